@@ -55,7 +55,7 @@ const AREAS: Areas<&str> = Areas(&[
                     roomy: true,
                     ..Picture::of("pair", page::rings::picture_pair, || "both")
                 },
-                Picture::of("face", page::rings::picture_face, || "face"),
+                Picture::of_rings("face", page::rings::picture_face, || "face"),
             ],
             panels: &[],
             home: Home::Panel,
@@ -126,6 +126,15 @@ fn a_phone_leaves_out_what_needs_room() {
     };
     assert_eq!(keys(false), ["pair", "face"]);
     assert_eq!(keys(true), ["face"]);
+}
+
+#[test]
+fn a_picture_of_the_rings_says_that_it_can_show_them_as_found() {
+    let pictures = AREAS.find(AreaKey("second")).pictures();
+    assert_eq!(
+        pictures.iter().map(|picture| picture.shows_rings).collect::<Vec<_>>(),
+        [false, true]
+    );
 }
 
 #[test]

@@ -231,7 +231,7 @@ sentences! { "verdict":
 
     // ---- the figures of a stage ----
     likely_cause() = "Most likely cause";
-    past_its_limit() = "Excess over limit";
+    past_its_limit() = "Past its limit by";
     checks_open() = "Open checks";
     metal_removed() = "Metal removed";
     worst_stress() = "Worst stress";

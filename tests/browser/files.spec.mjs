@@ -79,7 +79,7 @@ test("every file of the export menu says what to mind", async ({ page }) => {
   await open(page, `./#${linkOf(PLANNED)}`);
   await more(page);
   const items = await page.locator("header .menu[open] .sheet h3 ~ button").allTextContents();
-  expect(items).toHaveLength(20);
+  expect(items).toHaveLength(23);
   for (const item of items) {
     const { text } = await download(page, async () => {
       await more(page);

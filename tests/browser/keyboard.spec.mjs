@@ -143,7 +143,7 @@ test("the file menu opens, gives a file and closes", async ({ page }) => {
   await open(page);
   await tabTo(page, /^File$/);
   await page.keyboard.press("Enter");
-  await tabTo(page, /^Dog positions \(CSV\)$/, 18);
+  await tabTo(page, /^Dog positions \(CSV\)$/, 26);
   const { name, text } = await download(page, () => page.keyboard.press("Enter"));
   expect(name).toMatch(/-dogs\.csv$/);
   expect(text).toMatch(/^ring,dog,do,/m);

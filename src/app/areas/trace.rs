@@ -396,7 +396,7 @@ fn CheckCard(
     let open = move |_| {
         go_to_step(state, check.key);
         state.open_area(area.key);
-        state.layout.left_check.set(true);
+        state.layout.left_check.set(Some(AreaKey::CHECKS));
     };
     view! {
         <article class=class aria-label=here(check.title) data-check=check.key>

@@ -218,7 +218,7 @@ impl AppState {
     pub(crate) fn open_area(self, key: AreaKey) {
         if self.area.get_untracked() != key {
             self.layout.inspected.set(Inspected::Home);
-            self.layout.left_check.set(false);
+            self.layout.left_check.set(None);
             self.area.set(key);
         }
     }

@@ -86,8 +86,8 @@ pub(crate) struct PageLayout {
     pub(crate) phone: ReadSignal<bool>,
     /// Which state of the rings the drawings show, once work is planned.
     pub(crate) rings_shown: RwSignal<RingState>,
-    /// Whether the area was opened from a check, to which it leads back.
-    pub(crate) left_check: RwSignal<bool>,
+    /// The area of the check from which this one was opened, to which it leads back.
+    pub(crate) left_check: RwSignal<Option<AreaKey>>,
     /// The picture that was chosen last in each area.
     pictures: RwSignal<BTreeMap<&'static str, &'static str>>,
 }
@@ -104,7 +104,7 @@ impl PageLayout {
             above_keypad: RwSignal::new(None),
             phone: watch_media(PHONE),
             rings_shown: RwSignal::default(),
-            left_check: RwSignal::new(false),
+            left_check: RwSignal::new(None),
             pictures: RwSignal::default(),
         }
     }

@@ -7,7 +7,7 @@ use crenel::draw::RingState;
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
-use crate::state::{Area, AreaKey, Panel, Part, Picture, here, use_app_state};
+use crate::state::{Area, Panel, Part, Picture, here, use_app_state};
 
 /// The pictures of an area, one at a time, and its sizes.
 #[component]
@@ -26,14 +26,15 @@ pub(crate) fn Board(area: &'static Area<AnyView>) -> impl IntoView {
         let phone = phone.get();
         picture_of(area, Some(shown.get()), phone).shows_rings && state.with(Design::is_planned)
     });
-    let back =
-        move || {
-            state.layout.left_check.get().then(|| view! {
-            <button class="back-to-check" on:click=move |_| state.open_area(AreaKey::CHECKS)>
-                "◀ "{here(say::back_to_check)}
-            </button>
+    let back = move || {
+        state.layout.left_check.get().map(|check| {
+            view! {
+                <button class="back-to-check" on:click=move |_| state.open_area(check)>
+                    "◀ "{here(say::back_to_check)}
+                </button>
+            }
         })
-        };
+    };
     let states = move || of_rings.get().then(|| view! { <RingStates/> });
     view! {
         <section class="work" class:drawn-out=open aria-label=here(area.title)>

@@ -240,15 +240,11 @@ fn Choice(what: Option<Cut>, words: Phrase) -> impl IntoView {
         set_cut(design, side, place, untrack(|| cut(side, place)));
     });
     let told = move || (!pressed()).then(effect).flatten();
-    let id = match what {
-        None => "effect-keep",
-        Some(Cut::Shorten(_)) => "effect-shorten",
-        Some(Cut::Remove) => "effect-remove",
-    };
+    // The name of the button stays what it does; the effect is shown beneath and described.
     view! {
-        <button class="choice" aria-label=here(words) aria-describedby=id aria-pressed=move || pressed().to_string()
+        <button class="choice" data-effect=told aria-description=told aria-pressed=move || pressed().to_string()
             on:click=act>
-            {here(words)}<span class="effect" id=id>{told}</span>
+            {here(words)}
         </button>
     }
 }

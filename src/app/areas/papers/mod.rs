@@ -129,9 +129,9 @@ fn DepthsFrom(face: RwSignal<usize>) -> impl IntoView {
         face.set(at.unwrap_or_default());
     };
     view! {
-        <div class="field">
+        <div class="field choose">
             <label for="f-depths-from">{here(say::depths_from)}</label>
-            <span class="entry"><select id="f-depths-from" on:change=choose>{options.collect_view()}</select></span>
+            <select id="f-depths-from" on:change=choose>{options.collect_view()}</select>
         </div>
     }
 }
