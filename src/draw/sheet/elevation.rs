@@ -62,7 +62,8 @@ fn profile(ring: &Ring, dog: &Dog, datum: Point) -> Vec<Point> {
         let out = half - dog.leaned_mm(flank, depth) - inside;
         Point::new(middle + flank.sign() * out, datum.y + dog.height_mm - depth)
     };
-    let edge = dog.edge_break_mm;
+    // An edge break beyond its limits leaves nothing of the dog, and is told of elsewhere.
+    let edge = dog.edge_break_mm.clamp(0.0, dog.height_mm.max(0.0));
     let mut points = Vec::new();
     for (flank, from_root) in [(FlankSide::Drive, true), (FlankSide::Coast, false)] {
         let mut corners = vec![at(flank, dog.height_mm, 0.0), at(flank, edge, 0.0)];

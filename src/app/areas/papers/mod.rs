@@ -27,6 +27,7 @@ use self::inspection::Inspection;
 use self::plates::PlatesField;
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
+use crate::widgets::choose::Picked;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
 use crate::widgets::scene_marks::SceneMarks;
@@ -121,19 +122,18 @@ fn Papers() -> impl IntoView {
 /// The face that depths of cut are counted from, by its row of [`FACES`].
 #[component]
 fn DepthsFrom(face: RwSignal<usize>) -> impl IntoView {
-    let options = FACES.iter().enumerate().map(|(at, one)| {
+    let options = FACES.iter().enumerate().map(move |(at, one)| {
         view! { <option value=at.to_string() selected=move || face.get() == at>{here(one.label)}</option> }
     });
-    let choose = move |event| {
-        let at = event_target_value(&event).parse().ok().filter(|at| *at < FACES.len());
+    let choose = Callback::new(move |at: String| {
+        let at = at.parse().ok().filter(|at| *at < FACES.len());
         face.set(at.unwrap_or_default());
-    };
-    view! {
-        <div class="field choose">
-            <label for="f-depths-from">{here(say::depths_from)}</label>
-            <select id="f-depths-from" on:change=choose>{options.collect_view()}</select>
-        </div>
-    }
+    });
+    let text = Signal::derive(move || {
+        FACES.get(face.get()).map_or_else(Default::default, |one| here(one.label))
+    });
+    let value = Signal::derive(move || face.get().to_string());
+    view! { <Picked label=here(say::depths_from) text value on_choose=choose>{options.collect_view()}</Picked> }
 }
 
 #[component]

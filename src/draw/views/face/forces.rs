@@ -2,7 +2,7 @@
 
 use crenel_words::{Message, Value, drawing as say};
 
-use super::{centre_lines, frame, names, outline, rims};
+use super::{centre_lines, frame, is_taken, names, outline, rims};
 use crate::analysis::Analysis;
 use crate::draw::frame::{Frame, LABEL, RingTurn};
 use crate::draw::options::ViewOptions;
@@ -82,6 +82,9 @@ fn arrows(
         if !alike && strength.pairs.len() <= 12 {
             let at = Point::polar(frame.radius_mm + 1.2 * frame.text_mm, foot.angle());
             let force = Value::Result(Quantity::Force, pair.force_n).show(options.reader);
+            if is_taken(scene, at, &force, frame.text_mm) {
+                continue;
+            }
             scene.text(Role::Note, at, LABEL * frame.text_mm, Anchor::Middle, force);
         }
     }
