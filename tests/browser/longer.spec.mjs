@@ -68,7 +68,7 @@ async function walk(page, look) {
   for (const [name, open] of [
     ["designs", () => // Before the exports: open, designs, save, title block.
       page.locator("header .menu[open] .sheet h3").locator("xpath=preceding-sibling::button[3]").click()],
-    ["share", () => page.locator("header button.main").click()],
+    ["share", () => page.locator("header button.share").click()],
   ]) {
     await open();
     await putUp(page);

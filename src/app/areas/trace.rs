@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
+use leptos::html::Nav;
 use leptos::prelude::*;
+use web_sys::{ScrollIntoViewOptions, ScrollLogicalPosition};
 
 use crenel::design::{Design, Preset, SYMPTOMS, Symptom, TIP_EDGES, TIP_FACES, Tips};
 use crenel::diagnosis::{
@@ -137,12 +139,41 @@ fn Steps(diagnosis: Memo<Arc<Diagnosis>>, now: Memo<Option<&'static str>>) -> im
             </button>
         }
     };
+    let line = NodeRef::new();
+    keep_in_sight(line, now);
     view! {
-        <nav class="steps on-screen" aria-label=here(say::steps)>
+        <nav class="steps on-screen" node_ref=line aria-label=here(say::steps)>
             <span class="quiet">{known}</span>
             <For each=move || checks.get() key=|(check, status)| (check.key, *status as u8) children=step/>
         </nav>
     }
+}
+
+/// Keeps the check that is shown in sight: its mark in the middle of the line and, once it has been changed, its
+/// title below what sticks to the top of the screen.
+fn keep_in_sight(line: NodeRef<Nav>, now: Memo<Option<&'static str>>) {
+    Effect::new(move |before: Option<Option<&'static str>>| {
+        let key = now.get();
+        let Some(line) = line.get() else { return key };
+        let is_changed = before.is_some_and(|before| before.is_some() && before != key);
+        request_animation_frame(move || {
+            if let Ok(Some(mark)) = line.query_selector("[aria-current]") {
+                let [mark, row] =
+                    [mark.get_bounding_client_rect(), line.get_bounding_client_rect()];
+                let off = mark.left() + mark.width() / 2.0 - row.left() - row.width() / 2.0;
+                line.scroll_by_with_x_and_y(off, 0.0);
+            }
+            if !is_changed {
+                return;
+            }
+            if let Ok(Some(title)) = document().query_selector(".check.now > h4") {
+                let nearest = ScrollIntoViewOptions::new();
+                nearest.set_block(ScrollLogicalPosition::Nearest);
+                title.scroll_into_view_with_scroll_into_view_options(&nearest);
+            }
+        });
+        key
+    });
 }
 
 /// Back and on, one check at a time.

@@ -57,7 +57,7 @@ pub(crate) fn Header() -> impl IntoView {
                     </button>
                     <div class="roomy"><UnitMenu/><FileMenu/><HeadAreas/></div>
                     <div class="tight"><AllMenu/></div>
-                    <button class="main" on:click=move |_| state.dialog.set(Some(Dialog::Share))>
+                    <button class="share" on:click=move |_| state.dialog.set(Some(Dialog::Share))>
                         {here(files::share_link)}
                     </button>
                 </Deferred>

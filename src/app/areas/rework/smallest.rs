@@ -54,7 +54,7 @@ pub(super) fn SmallestCut() -> impl IntoView {
                 </div>
             </div>
             // One button, so that the focus stays on it.
-            <button class="wide" on:click=press>
+            <button class="wide main" on:click=press>
                 {move || here(if searching.get() { say::cancel_search } else { say::find })}
             </button>
             {move || searching.get().then(|| view! { <Searching cuts/> })}
