@@ -6,7 +6,9 @@ use crenel_words::{Message, Phrase, Reader, Value, place, sheet as say, step};
 
 use super::set_up::{self, CutDepth};
 use crate::analysis::Analysis;
-use crate::design::{Design, DogSpec, Layout, Operation, Plan, Region, SettingField, Size, Tips};
+use crate::design::{
+    Design, DogSpec, Layout, Operation, Plan, Region, SettingField, Size, TOLERANCED, Tips,
+};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::rework::{PlanStep, left, plan_steps};
@@ -84,15 +86,8 @@ impl Allowed {
     }
 }
 
-/// What is measured on each dog.
-pub const INSPECTED: [FieldId; 6] = [
-    FieldId::Centre,
-    FieldId::TipWidth,
-    FieldId::Height,
-    FieldId::BackCutDrive,
-    FieldId::BackCutCoast,
-    FieldId::EdgeBreak,
-];
+/// What is measured on each dog: every size that may be off.
+pub const INSPECTED: [FieldId; 6] = TOLERANCED;
 
 impl SetUpSheet {
     /// The sheet of one ring, its index positions named for a reader.

@@ -93,11 +93,14 @@ fn effect_of(
     state: AppState,
     edit: impl Fn(&mut Design) + Send + Sync + 'static,
 ) -> impl Fn() -> Option<String> + Copy {
+    // A memo of its own, so that a drag does not work out every cut at each of its steps.
+    let settled = Memo::new(move |_| state.history.with(|h| h.settled().design.clone()));
     let after = Memo::new(move |_| {
-        let settled = state.history.with(|h| h.settled().design.clone());
-        let mut design = settled.clone();
-        edit(&mut design);
-        (design != settled).then(|| window_ms(&Analysis::of(&design)))
+        settled.with(|settled| {
+            let mut design = settled.clone();
+            edit(&mut design);
+            (design != *settled).then(|| window_ms(&Analysis::of(&design)))
+        })
     });
     let now = Memo::new(move |_| state.analysis.with(|a| window_ms(a)));
     move || {
