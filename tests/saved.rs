@@ -12,11 +12,11 @@ use crenel::design::{
     Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Symptom, Tolerances, Work,
     decode, encode, open, save,
 };
-use crenel::fields::{FIELDS, FieldId};
+use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::Side;
-use serde_json::Value;
+use serde_json::{Value, json};
 
-const NAMES: [&str; 15] = [
+const NAMES: [&str; 16] = [
     "defaults",
     "half-height",
     "measured",
@@ -32,6 +32,7 @@ const NAMES: [&str; 15] = [
     "given",
     "own-gear",
     "tolerances",
+    "variants",
 ];
 
 fn path(file: &str) -> PathBuf {
@@ -139,6 +140,24 @@ fn lines(design: &Design) -> Vec<String> {
     }
     let value = |slot| design.get(slot).expect("a design has its own slots");
     lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", s.path(), value(s))));
+    for (at, variant) in design.variants.iter().enumerate() {
+        let one = design.to_variant(at).expect("there is such a variant");
+        let shown = if variant.compared { "" } else { ", not compared" };
+        let now = if design.variants.current() == Some(at) { ", current" } else { "" };
+        lines.push(format!("variants[{at}]: {:?}{shown}{now}", variant.name));
+        for side in Side::BOTH {
+            let plan = plan_as_kept(&one.ring(side).plan);
+            lines.push(format!("variants[{at}].{}: plan {plan}", side.letter()));
+        }
+        if design.variants.has_own_rings(at) {
+            let rings = Side::BOTH.into_iter().flat_map(|side| one.ring_slots(side));
+            let place = [FieldId::Overlap, FieldId::TipFriction].map(Slot::Setting);
+            let value = |slot| one.get(slot).expect("a design has its own slots");
+            let slots = rings.chain(place);
+            lines.extend(slots.map(|s| format!("variants[{at}].{} = {}", s.path(), value(s))));
+        }
+    }
+    lines.extend(design.given.iter().map(|slot| format!("{} is given", slot.path())));
     lines.extend(design.unknown.iter().map(|slot| format!("{} is unknown", slot.path())));
     lines
 }
@@ -208,6 +227,50 @@ fn no_default_has_changed() {
     assert_eq!(opened("selector-defaults.json"), open(unstated).expect("it opens").design);
 }
 
+/// A change of one part of the kept design with variants, and the key of what is said about it.
+fn opened_with(change: impl FnOnce(&mut Value)) -> Vec<String> {
+    let mut form: Value = serde_json::from_str(&read("variants.json")).expect("it is JSON");
+    change(&mut form["variants"]);
+    let findings = open(&form.to_string()).map_or_else(|findings| findings, |o| o.findings);
+    findings.iter().map(|finding| finding.says.key().to_owned()).collect()
+}
+
+#[test]
+fn wrong_entries_of_variants_are_reported() {
+    type Change = fn(&mut Value);
+    let cases: [(Change, &str); 8] = [
+        (|list| list[2]["current"] = json!(false), "finding.not_one_current"),
+        (|list| list[3]["current"] = json!(true), "finding.not_one_current"),
+        (|list| list[2]["current"] = json!("yes"), "finding.unknown_word"),
+        (|list| list[2]["a"] = json!({ "cuts": { "1": 2 } }), "finding.unknown_key"),
+        (|list| list[3]["a"]["dogs"] = json!([{}]), "finding.unknown_key"),
+        (|list| list[0]["rings"]["a"] = json!(3), "finding.not_a_ring"),
+        (|list| list[1]["name"] = json!(3), "finding.not_a_text"),
+        (|list| *list = json!(vec![json!({}); 13]), "finding.not_a_list"),
+    ];
+    for (change, want) in cases {
+        let found = opened_with(change);
+        assert!(found.iter().any(|key| key == want), "{want} is not in {found:?}");
+    }
+    assert_eq!(opened_with(|_| ()), Vec::<String>::new());
+}
+
+/// A name that is too long is kept, and told where the design is checked.
+#[test]
+fn the_name_of_a_variant_has_a_limit() {
+    let mut design = opened("variants.json");
+    design.variants.rename(3, "x".repeat(61));
+    let keys: Vec<_> = design.check().iter().map(|finding| finding.says.key()).collect();
+    assert_eq!(keys, ["finding.text_too_long"]);
+    assert_eq!(open(&save(&design).to_string()).expect("it opens").design, design);
+}
+
+#[test]
+fn links_carry_variants() {
+    let design = opened("variants.json");
+    assert_eq!(decode(&encode(&design)).expect("our own link").design, design);
+}
+
 fn keys_in(value: &Value, keys: &mut BTreeSet<String>) {
     if let Value::Object(map) = value {
         keys.extend(map.keys().cloned());
@@ -262,6 +325,10 @@ fn the_fixtures_use_every_key() {
         "unknown",
         "tolerances",
         "planned",
+        "variants",
+        "compared",
+        "current",
+        "rings",
     ];
     let choices = [
         "flanks",

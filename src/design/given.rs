@@ -42,9 +42,13 @@ impl Design {
     }
 
     /// The numbers that were given although they equal their default: what the saved form cannot tell
-    /// otherwise.
+    /// otherwise. A variant with rings of its own can be what has them.
     pub(super) fn given_defaults(&self) -> impl Iterator<Item = Slot> {
-        let is_default = |slot: &&Slot| self.get(**slot) == Some(slot.field().spec().default);
+        let beginnings = self.beginnings();
+        let is_default = move |slot: &&Slot| {
+            let default = slot.field().spec().default;
+            beginnings.iter().any(|design| design.get(**slot) == Some(default))
+        };
         self.given.iter().filter(is_default).copied()
     }
 }

@@ -26,6 +26,7 @@ mod tolerances;
 mod tracing;
 mod typed_limits;
 mod unknown;
+mod variants;
 mod work;
 mod works;
 
@@ -57,6 +58,7 @@ pub use tolerances::{MOST_TOLERANCE, TOLERANCED, Tolerances};
 pub use tracing::Trace;
 pub use typed_limits::{read_limits, show_limits, split_limits};
 pub use unknown::Need;
+pub use variants::{MOST_VARIANTS, VARIANT_NAME_LIMIT, Variant, Variants};
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
 pub use works::WORKS;
 
@@ -91,6 +93,8 @@ pub struct Design {
     pub a: RingSpec,
     /// Ring B, which it goes into.
     pub b: RingSpec,
+    /// Other plans for the rings, with names.
+    pub variants: Variants,
     /// The position of the rings and how they are shifted.
     pub setting: Setting,
     /// The gearbox they work in, if it is known.
@@ -384,7 +388,7 @@ impl Design {
         let turned =
             |dog: &DogSpec| DogSpec { centre_deg: dog.centre_deg.rem_euclid(360.0), ..*dog };
         ring.layout = Layout::Measured(standing.iter().map(|&p| turned(&found[p])).collect());
-        ring.plan.renumber(|old| standing.iter().position(|&place| place == old));
+        self.renumber(side, |old| standing.iter().position(|&place| place == old));
     }
 
     /// Changes whether dogs or gaps are held on an even ring, keeping its shape as far as the
@@ -482,11 +486,13 @@ impl Design {
         let titles = self.alternatives.iter().map(|pair| (TEXT_LIMITS[0], &pair.title));
         let links = self.depth.iter().flat_map(|depth| depth.chains.iter().flatten());
         let names = links.map(|link| (("dimension", LINK_NAME_LIMIT), &link.name));
+        let variants = self.variants.iter();
+        let variants = variants.map(|variant| (("variant", VARIANT_NAME_LIMIT), &variant.name));
         let too_long = |((name, limit), text): ((&'static str, usize), &String)| {
             let length = text.chars().count();
             (length > limit).then(|| Finding::error(say::text_too_long(name, length, limit)))
         };
-        texts.chain(titles).chain(names).filter_map(too_long).collect()
+        texts.chain(titles).chain(names).chain(variants).filter_map(too_long).collect()
     }
 }
 

@@ -51,6 +51,8 @@ pub struct WorkKind {
     pub(crate) apply: fn(f64, &mut Ring, &dyn Fn(usize) -> bool),
     /// What the set-up sheet says, given the ring before the work.
     pub(crate) instruction: fn(&Work, &Ring) -> Message,
+    /// What a summary of the plan says, given the words for the dogs.
+    pub(crate) summary: fn(&Work, Message) -> Message,
     /// The work that is left once the ring was measured: its number, and which of the dogs it was planned for
     /// still need it.
     pub(crate) remainder: Remainder,
@@ -149,6 +151,11 @@ impl Work {
     /// What the set-up sheet says, given the ring before the work.
     pub fn instruction(&self, before: &Ring) -> Message {
         (self.kind.instruction)(self, before)
+    }
+
+    /// What a summary of the plan says, given the words for the dogs it is done to.
+    pub fn summary(&self, dogs: Message) -> Message {
+        (self.kind.summary)(self, dogs)
     }
 }
 

@@ -1,6 +1,6 @@
 //! The kinds of work on a ring.
 
-use crenel_words::{Message, Value, caution, step as say};
+use crenel_words::{Message, Value, caution, step as say, variant};
 
 use super::remeasured::Remeasured;
 use super::work::{Cut, Region, Size, Tips, Work, WorkKind};
@@ -27,6 +27,7 @@ const BASE: WorkKind = WorkKind {
     first_number: None,
     apply: |_, _, _| {},
     instruction: |work, _| say::named(work.kind.label()),
+    summary: |work, dogs| variant::named(work.kind.label(), dogs),
     remainder: |_, _, _| None,
 };
 
@@ -38,6 +39,7 @@ static REMOVE: WorkKind = WorkKind {
     cut: Some(|_| Cut::Remove),
     apply: |_, ring, on| ring.remove(on),
     instruction: |_, _| say::remove(),
+    summary: |_, dogs| variant::removed(dogs),
     ..BASE
 };
 
@@ -55,6 +57,7 @@ static SHORTEN: WorkKind = WorkKind {
     first_number: Some(|found| (found.tallest_mm() / 2.0).max(FieldId::ShortenTo.spec().min)),
     apply: |to_mm, ring, on| ring.shorten(on, to_mm),
     instruction: |work, _| say::shorten(size(work.number)),
+    summary: |work, dogs| variant::shortened(dogs, size(work.number)),
     remainder: |to_mm, ring, here| {
         let tolerance = Grade::Medium.linear_mm(to_mm);
         Some((ring.size_made(to_mm, tolerance, &here, |dog| dog.height_mm), here))
@@ -72,6 +75,7 @@ static NARROW_DRIVE: WorkKind = WorkKind {
     name: "Narrow drive flank",
     region: Region::Flank(FlankSide::Drive),
     instruction: |work, before| narrowing(work, before, say::narrow_drive),
+    summary: |work, dogs| variant::drive_narrowed(dogs, size(work.number)),
     apply: |stock_mm, ring, on| ring.narrow(on, FlankSide::Drive, stock_mm),
     remainder: |stock_mm, ring, here| still_wide(stock_mm, ring, here, FlankSide::Drive),
     ..NARROW
@@ -82,6 +86,7 @@ static NARROW_COAST: WorkKind = WorkKind {
     name: "Narrow coast flank",
     region: Region::Flank(FlankSide::Coast),
     instruction: |work, before| narrowing(work, before, say::narrow_coast),
+    summary: |work, dogs| variant::coast_narrowed(dogs, size(work.number)),
     apply: |stock_mm, ring, on| ring.narrow(on, FlankSide::Coast, stock_mm),
     remainder: |stock_mm, ring, here| still_wide(stock_mm, ring, here, FlankSide::Coast),
     ..NARROW
@@ -96,6 +101,7 @@ static RECUT_DRIVE: WorkKind = WorkKind {
     name: "Re-cut drive flank",
     region: Region::Flank(FlankSide::Drive),
     instruction: |work, _| say::recut_drive(work.number),
+    summary: |work, dogs| variant::drive_recut(dogs, work.number),
     apply: |to_deg, ring, on| ring.recut(on, FlankSide::Drive, Angle::from_degrees(to_deg)),
     remainder: |to_deg, ring, here| still_off_angle(to_deg, ring, here, FlankSide::Drive),
     ..RECUT
@@ -106,6 +112,7 @@ static RECUT_COAST: WorkKind = WorkKind {
     name: "Re-cut coast flank",
     region: Region::Flank(FlankSide::Coast),
     instruction: |work, _| say::recut_coast(work.number),
+    summary: |work, dogs| variant::coast_recut(dogs, work.number),
     apply: |to_deg, ring, on| ring.recut(on, FlankSide::Coast, Angle::from_degrees(to_deg)),
     remainder: |to_deg, ring, here| still_off_angle(to_deg, ring, here, FlankSide::Coast),
     ..RECUT
@@ -124,6 +131,7 @@ static LAP: WorkKind = WorkKind {
     instruction: |work, before| {
         say::lap(size((before.tallest_mm() - work.number).max(0.0)), size(work.number))
     },
+    summary: |work, dogs| variant::lapped(dogs, size(work.number)),
     remainder: |stock_mm, ring, here| {
         let is_left = ring.higher_mm > stock_mm / 2.0;
         ring.higher_mm -= if is_left { stock_mm } else { 0.0 };
@@ -142,6 +150,7 @@ static BREAK: WorkKind = WorkKind {
     cautions: &[caution::broken_edges],
     apply: |to_mm, ring, on| ring.break_edges(on, to_mm),
     instruction: |work, _| say::break_edges(size(work.number)),
+    summary: |work, dogs| variant::edges_broken(dogs, size(work.number)),
     remainder: |to_mm, ring, here| {
         let tolerance = Some(Grade::Medium.edge_by_hand_mm(to_mm));
         // A smaller break is the larger size.
@@ -238,6 +247,7 @@ mod tests {
     use crate::design::{Design, Operation, open, save, to_json};
     use crate::fields::Slot;
     use crate::report::{SetUpSheet, report_json};
+    use crate::rework::plan_summary;
     use crate::ring::Side;
 
     /// A kind that nothing outside this test knows.
@@ -268,6 +278,8 @@ mod tests {
         let cut = design.a.to_cut();
         assert_eq!(cut.dogs.iter().filter(|dog| dog.edge_break_mm == 0.75).count(), 2);
         let analysis = Analysis::of(&design);
+        let told = plan_summary(&design).show(Default::default());
+        assert_eq!(told, "chamfer the drive flank: A1 and A3");
         let sheet = SetUpSheet::of(&analysis, Side::A, Default::default());
         assert_eq!(sheet.steps[0].words, say::named(DUMMY.label()));
         assert_eq!(sheet.steps[0].dogs, [1, 3]);

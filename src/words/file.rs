@@ -67,6 +67,10 @@ sentences! { "finding":
     not_a_cut(side: Side, dog: Given, cut: Given) =
         "Ring {side}: “cuts” has “{dog}”: {cut}, which is not a dog number followed by “remove” or a height."
         next "Write it like this: \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.";
+    not_one_current(variants: Number, current: Number) =
+        "“variants” has {variants, plural, one {# entry} other {# entries}}, of which {current, plural, =0 {none is} one \
+         {# is} other {# are}} marked as current."
+        next "Mark exactly one with “current”: true; its plan is that of the rings.";
     too_much_work(side: Side, work: Number, most: Number) =
         "Ring {side}: “cuts” and “plan” together are {work} operations; at most {most} are kept."
         next "Remove operations, or put dogs that are treated alike into one.";

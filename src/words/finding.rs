@@ -12,8 +12,8 @@ sentences! { "finding":
         "{place}: {value} is not a whole number from {min} to {max}."
         next "Enter it without decimals.";
     text_too_long(text: Pick, length: Number, most: Number) =
-        "The {text, select, title {title has} notes {notes have} initials {initials have} other {name of a stack-up \
-         part has}} {length} characters; the limit is {most}."
+        "The {text, select, title {title has} notes {notes have} initials {initials have} variant {name of a \
+         variant has} other {name of a stack-up part has}} {length} characters; the limit is {most}."
         next "Shorten it: a long text does not fit into a link.";
 
     // ---- numbers as typed ----

@@ -51,6 +51,7 @@ pub mod place;
 pub mod sheet;
 pub mod step;
 pub mod suggest;
+pub mod variant;
 pub mod verdict;
 pub mod working;
 
@@ -96,6 +97,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     sheet::ENTRIES,
     step::ENTRIES,
     suggest::ENTRIES,
+    variant::ENTRIES,
     verdict::ENTRIES,
     working::ENTRIES,
 ];

@@ -366,6 +366,56 @@ fn some_unknown(mut design: Design, which: u64) -> Design {
     design
 }
 
+/// What somebody does with variants; numbers choose among those there are.
+#[derive(Clone, Debug)]
+enum Step {
+    Add(String),
+    Copy(usize, String),
+    Switch(usize),
+    Rename(usize, String),
+    Remove(usize),
+    LeaveOut(usize),
+    Plan(Plan, Plan),
+    Measure(Box<RingSpec>, f64),
+}
+
+fn steps(numbers: Numbers) -> impl Strategy<Value = Vec<Step>> {
+    let (at, name) = (0_usize..6, "\\PC{0,20}");
+    let step = prop_oneof![
+        name.prop_map(Step::Add),
+        (at.clone(), name).prop_map(|(at, name)| Step::Copy(at, name)),
+        at.clone().prop_map(Step::Switch),
+        (at.clone(), name).prop_map(|(at, name)| Step::Rename(at, name)),
+        at.clone().prop_map(Step::Remove),
+        at.prop_map(Step::LeaveOut),
+        (plan(numbers), plan(numbers)).prop_map(|(a, b)| Step::Plan(a, b)),
+        (ring(numbers), numbers(FieldId::Overlap))
+            .prop_map(|(ring, overlap)| Step::Measure(Box::new(ring), overlap)),
+    ];
+    prop_oneof![2 => Just(Vec::new()), 1 => vec(step, 1..12)]
+}
+
+/// Variants as they come about in use.
+fn with_variants(mut design: Design, steps: Vec<Step>) -> Design {
+    for step in steps {
+        match step {
+            Step::Add(name) => drop(design.add_variant("first".to_owned(), name)),
+            Step::Copy(at, name) => drop(design.duplicate_variant(at, name)),
+            Step::Switch(at) => drop(design.switch_variant(at)),
+            Step::Rename(at, name) => design.variants.rename(at, name),
+            Step::Remove(at) => design.remove_variant(at),
+            Step::LeaveOut(at) => design.variants.set_compared(at, false),
+            Step::Plan(a, b) => (design.a.plan, design.b.plan) = (a, b),
+            Step::Measure(ring, overlap) => {
+                let mut measured = Design { a: *ring, ..design.clone() };
+                measured.set(Slot::Setting(FieldId::Overlap), overlap);
+                design.go_on_measured(measured, "planned".to_owned(), "measured".to_owned());
+            }
+        }
+    }
+    design
+}
+
 /// A design with these numbers in it, of which the rest may be as odd as it likes.
 pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
@@ -373,7 +423,8 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let normalize = select(vec![Normalize::AsDrawn, Normalize::DogWidth, Normalize::FreeAngle]);
     let alternatives = prop_oneof![3 => Just(Vec::new()), 1 => alternatives(numbers)];
     let inwards = (selector(numbers), of(depth(numbers)), trace(numbers));
-    let limits = (set_limits(numbers), tolerances(), prop_oneof![Just(0), any::<u64>()]);
+    let which = prop_oneof![Just(0), any::<u64>()];
+    let limits = (set_limits(numbers), tolerances(), which, steps(numbers));
     let parts = (
         texts,
         ring(numbers),
@@ -386,7 +437,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
         limits,
     );
     parts.prop_map(|(texts, a, b, setting, gearbox, alternatives, normalize, inwards, limits)| {
-        let (limits, tolerances, which) = limits;
+        let (limits, tolerances, which, steps) = limits;
         let (title, initials, notes) = texts;
         let (selector, depth, trace) = inwards;
         let design = Design {
@@ -395,6 +446,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
             notes,
             a,
             b,
+            variants: Default::default(),
             setting,
             gearbox,
             alternatives,
@@ -408,7 +460,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
             given: BTreeSet::new(),
             unknown: BTreeSet::new(),
         };
-        some_unknown(some_given(design, which), which)
+        some_unknown(some_given(with_variants(design, steps), which), which)
     })
 }
 

@@ -298,10 +298,9 @@ fn add_dog(design: &mut Design, side: Side) {
 
 /// Removes a dog from the list. The cuts of the dogs after it keep to their dogs.
 fn drop_dog(design: &mut Design, side: Side, place: usize) {
-    let ring = design.ring_mut(side);
-    if let Layout::Measured(list) = &mut ring.layout {
+    if let Layout::Measured(list) = &mut design.ring_mut(side).layout {
         list.remove(place);
-        ring.plan.renumber(|at| (at != place).then_some(if at > place { at - 1 } else { at }));
+        design.renumber(side, |at| (at != place).then_some(if at > place { at - 1 } else { at }));
     }
 }
 

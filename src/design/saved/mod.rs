@@ -21,6 +21,9 @@
 //!   `dogs` it is done to, counted from 1. A file can have both `cuts` and `plan`; `cuts` come first.
 //! - `readings` has what was read on a ring: how many `dogs`, the datum, how the closing error is spread, and
 //!   `columns`, each with its `gauge`, what it is set `at`, its `uncertainty`, and what was `read` on each dog.
+//! - `variants` lists plans of work with their `name`. The one that is `current` has its plan on the rings; the others
+//!   have it under `a` and `b`, or `rings` of their own with the overlap and the tip friction that belong to them. One
+//!   that is not `compared` is left out of the comparison.
 //! - `beside` lists pairs of rings to compare with, each with `title`, `a` and `b`. `held` says what is
 //!   held in the comparison.
 //! - `gearbox` is there only if the gearbox is known. Its `gears` begin with the first gear.

@@ -17,13 +17,15 @@ use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
     SIZES, VERSION, WAYS,
 };
+use crate::design::variants::{OwnRings, VariantWork};
 use crate::design::{
-    Column, Cut, DogSpec, EvenLayout, GAUGES, Layout, MOST_COLUMNS, MOST_OPERATIONS, Operation,
-    Plan, Readings, RingSpec, SPREADS, SYMPTOMS, Symptom, WORKS, Work,
+    Column, Cut, DogSpec, EvenLayout, GAUGES, Layout, MOST_COLUMNS, MOST_OPERATIONS, MOST_VARIANTS,
+    Operation, Plan, Readings, RingSpec, SPREADS, SYMPTOMS, Symptom, Variant, Variants, WORKS,
+    Work,
 };
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
-use crate::ring::{FlankSide, Side};
+use crate::ring::{FlankSide, PerSide, Side};
 use crate::shop::indexing::Plates;
 use crate::shop::tolerance::Limits;
 use crate::stack::Facing;
@@ -89,6 +91,12 @@ fn limits(saved: &Value) -> Option<Limits> {
     }
 }
 
+/// The places of numbers by their paths, of the design and of variants with rings of their own.
+fn places(design: &Design, slots: fn(&Design) -> Vec<Slot>) -> BTreeMap<String, Slot> {
+    let all = design.beginnings().into_iter().flat_map(|design| slots(&design));
+    all.map(|slot| (slot.path(), slot)).collect()
+}
+
 /// Puts a number in its place, if there is one.
 fn fill(place: Option<&mut f64>, value: f64) {
     place.into_iter().for_each(|place| *place = value);
@@ -117,6 +125,7 @@ impl Reader {
             b: self.ring(&mut map, "b", Side::B),
             ..Design::default()
         };
+        design.variants = self.variants(&mut map);
         design.setting.drive = self.word(&mut map, "travel_by", &DRIVES);
         design.setting.from = self.word(&mut map, "shift", &SHIFTS);
         design.setting.carried = self.word(&mut map, "carried_by", &CARRIED);
@@ -165,8 +174,7 @@ impl Reader {
     fn tolerances(&mut self, map: &mut Map<String, Value>, design: &mut Design) {
         let Some(mut map) = self.part(map, "tolerances") else { return };
         design.tolerances.grade = self.word(&mut map, "grade", &GRADES);
-        let slots: BTreeMap<String, Slot> =
-            design.tolerance_slots().into_iter().map(|slot| (slot.path(), slot)).collect();
+        let slots = places(design, Design::tolerance_slots);
         let tolerances = &mut design.tolerances;
         self.tolerances_in(&mut map, "planned", &slots, |slot, value| {
             limits(value).is_some_and(|limits| tolerances.set_planned(slot, Some(limits)))
@@ -219,8 +227,7 @@ impl Reader {
                 return BTreeSet::new();
             }
         };
-        let slots: BTreeMap<String, Slot> =
-            design.slots().into_iter().map(|slot| (slot.path(), slot)).collect();
+        let slots = places(design, Design::slots);
         let mut found = BTreeSet::new();
         for place in listed {
             let slot = place.as_str().and_then(|place| slots.get(place)).copied();
@@ -290,21 +297,79 @@ impl Reader {
         let mut ring = RingSpec {
             form: self.word(&mut map, "flanks", &FORMS),
             layout: self.layout(&mut map, side),
-            plan: Plan::of_cuts(self.cuts(&mut map, side)),
+            plan: self.plan(&mut map, side),
             readings: self.readings(&mut map, side),
             ..RingSpec::default()
         };
         let put = |id, value| fill(ring.field_mut(id), value);
         self.numbers(&mut map, &RingSpec::FIELDS, |id| Slot::Ring(side, id), put);
-        let listed = self.list(&mut map, "plan", MOST_OPERATIONS).into_iter().enumerate();
+        self.unknown(&map, &format!("{key}."));
+        ring
+    }
+
+    fn plan(&mut self, map: &mut Map<String, Value>, side: Side) -> Plan {
+        let mut plan = Plan::of_cuts(self.cuts(map, side));
+        let listed = self.list(map, "plan", MOST_OPERATIONS).into_iter().enumerate();
         let listed = listed.filter_map(|(at, work)| self.operation(work, side, at));
-        ring.plan.operations.extend(listed);
-        let work = ring.plan.operations.len();
+        plan.operations.extend(listed);
+        let work = plan.operations.len();
         if work > MOST_OPERATIONS {
             self.error(say::too_much_work(side, work, MOST_OPERATIONS));
         }
-        self.unknown(&map, &format!("{key}."));
-        ring
+        plan
+    }
+
+    /// Reads the variants, of which exactly one is the current one.
+    fn variants(&mut self, map: &mut Map<String, Value>) -> Variants {
+        let list = self.list(map, "variants", MOST_VARIANTS).into_iter().enumerate();
+        let list: Vec<_> = list.map(|(at, variant)| self.variant(variant, at)).collect();
+        let is_current = |variant: &&Variant| variant.work == VariantWork::Current;
+        let current = list.iter().filter(is_current).count();
+        if current != 1 && !list.is_empty() {
+            self.error(say::not_one_current(list.len(), current));
+        }
+        Variants { list }
+    }
+
+    fn variant(&mut self, mut map: Map<String, Value>, at: usize) -> Variant {
+        let name = self.text(&mut map, "name");
+        let compared = self.yes_or_no(&mut map, "compared", true);
+        let work = if self.yes_or_no(&mut map, "current", false) {
+            VariantWork::Current
+        } else if let Some(mut rings) = self.part(&mut map, "rings") {
+            let own = OwnRings {
+                rings: PerSide {
+                    a: self.ring(&mut rings, "a", Side::A),
+                    b: self.ring(&mut rings, "b", Side::B),
+                },
+                overlap_mm: self.number(&mut rings, Slot::Setting(FieldId::Overlap)),
+                tip_friction: self.number(&mut rings, Slot::Setting(FieldId::TipFriction)),
+            };
+            self.unknown(&rings, &format!("variants[{at}].rings."));
+            VariantWork::Own(Box::new(own))
+        } else {
+            let mut plan = |key, side, path: String| {
+                let mut part = self.part(&mut map, key).unwrap_or_default();
+                let plan = self.plan(&mut part, side);
+                self.unknown(&part, &path);
+                plan
+            };
+            VariantWork::Planned(PerSide {
+                a: plan("a", Side::A, format!("variants[{at}].a.")),
+                b: plan("b", Side::B, format!("variants[{at}].b.")),
+            })
+        };
+        self.unknown(&map, &format!("variants[{at}]."));
+        Variant { name, compared, work }
+    }
+
+    fn yes_or_no(&mut self, map: &mut Map<String, Value>, key: &str, or: bool) -> bool {
+        let Some(value) = map.shift_remove(key) else { return or };
+        value.as_bool().unwrap_or_else(|| {
+            let known = "true, false".to_owned();
+            self.error(say::unknown_word(key.to_owned(), value.to_string(), known));
+            or
+        })
     }
 
     fn readings(&mut self, map: &mut Map<String, Value>, side: Side) -> Option<Readings> {

@@ -1,6 +1,6 @@
 //! From a design to its saved form.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::{Map, Value, json};
 
@@ -11,8 +11,9 @@ use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
     SIZES, VERSION, WAYS,
 };
+use crate::design::variants::VariantWork;
 use crate::design::{
-    Column, Cut, DogSpec, EvenLayout, Layout, Operation, Plan, Readings, RingSpec, SPREADS,
+    Column, Cut, DogSpec, EvenLayout, Layout, Operation, Plan, Readings, RingSpec, SPREADS, Variant,
 };
 use crate::fields::{FieldId, Slot};
 use crate::shop::indexing::Plates;
@@ -30,6 +31,9 @@ pub fn save(design: &Design) -> Value {
         }
     }
     put_rings(&mut map, [&design.a, &design.b]);
+    if !design.variants.is_empty() {
+        map.insert("variants".to_owned(), design.variants.iter().map(save_variant).collect());
+    }
     put_numbers(&mut map, design.setting.all());
     put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
     put_word(&mut map, "shift", &SHIFTS, design.setting.from);
@@ -123,7 +127,8 @@ fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
 
 /// Puts the tolerances of sizes that the design has.
 fn put_tolerances(map: &mut Map<String, Value>, design: &Design) {
-    let slots = design.tolerance_slots();
+    let beginnings = design.beginnings();
+    let slots: BTreeSet<_> = beginnings.iter().flat_map(Design::tolerance_slots).collect();
     let limits = |Limits { minus, plus }: Limits| {
         if minus == plus { number(plus) } else { json!([number(minus), number(plus)]) }
     };
@@ -174,6 +179,36 @@ fn save_gearbox(gearbox: &GearboxSpec) -> Map<String, Value> {
 fn save_gear(gear: &GearSpec) -> Value {
     let mut map = save_numbers(gear.all());
     put_word(&mut map, "free_on", &SHAFTS, gear.free_on);
+    Value::Object(map)
+}
+
+fn save_variant(variant: &Variant) -> Value {
+    let mut map = Map::new();
+    if !variant.name.is_empty() {
+        map.insert("name".to_owned(), json!(variant.name));
+    }
+    if !variant.compared {
+        map.insert("compared".to_owned(), json!(false));
+    }
+    match &variant.work {
+        VariantWork::Current => drop(map.insert("current".to_owned(), json!(true))),
+        VariantWork::Planned(plans) => {
+            for (key, plan) in ["a", "b"].into_iter().zip(plans) {
+                let mut part = Map::new();
+                save_plan(&mut part, plan);
+                if !part.is_empty() {
+                    map.insert(key.to_owned(), Value::Object(part));
+                }
+            }
+        }
+        VariantWork::Own(own) => {
+            let mut part = Map::new();
+            put_rings(&mut part, own.rings.each_ref().into_array());
+            put_number(&mut part, FieldId::Overlap, own.overlap_mm);
+            put_number(&mut part, FieldId::TipFriction, own.tip_friction);
+            map.insert("rings".to_owned(), Value::Object(part));
+        }
+    }
     Value::Object(map)
 }
 
