@@ -371,6 +371,10 @@ pub fn retyped(
     let ring = analysis.ring(side);
     let mut design = analysis.design.clone();
     let friction = design.tip_friction();
+    if design.ring(side).plan.is_empty() {
+        // Other variants go on with this ring, and their work keeps to its dogs.
+        design.list_dogs(side);
+    }
     let spec = design.ring_mut(side);
     let plan = std::mem::take(&mut spec.plan);
     spec.layout = Layout::Measured(dogs);

@@ -93,6 +93,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::shift::ENTRIES,
     page::start::ENTRIES,
     page::trace::ENTRIES,
+    page::variants::ENTRIES,
     place::ENTRIES,
     sheet::ENTRIES,
     step::ENTRIES,

@@ -19,3 +19,4 @@ pub mod selector;
 pub mod shift;
 pub mod start;
 pub mod trace;
+pub mod variants;

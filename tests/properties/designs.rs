@@ -399,9 +399,9 @@ fn steps(numbers: Numbers) -> impl Strategy<Value = Vec<Step>> {
 fn with_variants(mut design: Design, steps: Vec<Step>) -> Design {
     for step in steps {
         match step {
-            Step::Add(name) => drop(design.add_variant("first".to_owned(), name)),
-            Step::Copy(at, name) => drop(design.duplicate_variant(at, name)),
-            Step::Switch(at) => drop(design.switch_variant(at)),
+            Step::Add(name) => _ = design.add_variant("first".to_owned(), name),
+            Step::Copy(at, name) => _ = design.duplicate_variant(at, name),
+            Step::Switch(at) => _ = design.switch_variant(at),
             Step::Rename(at, name) => design.variants.rename(at, name),
             Step::Remove(at) => design.remove_variant(at),
             Step::LeaveOut(at) => design.variants.set_compared(at, false),

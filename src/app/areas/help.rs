@@ -47,7 +47,7 @@ const STARTS: [[Phrase; 2]; 5] = [
 ];
 
 /// Keys, and what they do.
-const KEYS: [[Phrase; 2]; 13] = [
+const KEYS: [[Phrase; 2]; 14] = [
     [say::key_tab, say::key_tab_does],
     [say::key_handle, say::key_one_step],
     [say::key_pages, say::key_pages_does],
@@ -60,6 +60,7 @@ const KEYS: [[Phrase; 2]; 13] = [
     [say::key_redo, say::key_redo_does],
     [say::key_solids, say::key_solids_does],
     [say::key_zoom, say::key_zoom_does],
+    [say::key_variant, say::key_variant_does],
     [say::key_help, say::key_help_does],
 ];
 

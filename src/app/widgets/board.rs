@@ -8,6 +8,7 @@ use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
 use crate::state::{Area, Panel, Part, Picture, here, use_app_state};
+use crate::widgets::variants::VariantMenu;
 
 /// The pictures of an area, one at a time, and its sizes.
 #[component]
@@ -42,6 +43,7 @@ pub(crate) fn Board(area: &'static Area<AnyView>) -> impl IntoView {
                 <div class="pictures-head">
                     <div class="pictures segmented" role="group" aria-label=here(say::pictures)>{pictures}</div>
                     {states}
+                    <VariantMenu/>
                     {back}
                 </div>
             })}

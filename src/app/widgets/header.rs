@@ -17,6 +17,7 @@ use crate::widgets::files::{Exports, OpenButton, save_design};
 use crate::widgets::inspector::step_dog;
 use crate::widgets::menu::{Menu, close_menus};
 use crate::widgets::reveal::show_named;
+use crate::widgets::variants::switch_by_key;
 
 #[component]
 pub(crate) fn Header() -> impl IntoView {
@@ -196,7 +197,7 @@ pub(crate) fn listen_for_keys(state: AppState) {
     outside.forget();
 }
 
-/// What a single key does anywhere but in a field: chooses a picture or a dog, or cuts the selected dog. Returns
+/// What a single key does anywhere but in a field: chooses a picture, a dog or a variant, or cuts the selected dog. Returns
 /// whether it did something.
 fn by_single_key(state: AppState, key: &str) -> bool {
     if state.dialog.with_untracked(Option::is_some) {
@@ -210,6 +211,7 @@ fn by_single_key(state: AppState, key: &str) -> bool {
     }
     match key {
         "/" => state.dialog.set(Some(Dialog::Find)),
+        "v" | "V" => return switch_by_key(state, key == "V"),
         _ if area.pictures().is_empty() => return false,
         "[" => step_dog(state, -1),
         "]" => step_dog(state, 1),

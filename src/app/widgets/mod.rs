@@ -38,5 +38,6 @@ pub(crate) mod scene_marks;
 pub(crate) mod share;
 pub(crate) mod stage_bar;
 pub(crate) mod tolerances;
+pub(crate) mod variants;
 pub(crate) mod verdict;
 pub(crate) mod zoom;

@@ -61,6 +61,8 @@ sentences! { "page.help":
     key_solids_does() = "turns them; Home turns them back";
     key_zoom() = "Ctrl+wheel, two fingers";
     key_zoom_does() = "zooms a drawing; then drag to move it";
+    key_variant() = "V, Shift+V";
+    key_variant_does() = "next or previous variant of the plan";
     key_help() = "?";
     key_help_does() = "this page";
 

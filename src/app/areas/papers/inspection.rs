@@ -3,18 +3,20 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crenel_words::Value;
-use crenel_words::page::{common, papers as say};
+use crenel_words::page::{common, papers as say, variants};
+use crenel_words::{Message, Value};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
+use crenel::design::{Design, MOST_VARIANTS};
 use crenel::finding::Finding;
 use crenel::report::{INSPECTED, Inspected, SetUpSheet, as_got, judged, retyped};
 use crenel::ring::Side;
 
 use super::col;
-use crate::state::{Measured, here, use_app_state};
+use crate::state::{AppState, Measured, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
+use crate::widgets::variants::{short_name, variant_name};
 
 #[component]
 pub(super) fn Inspection(
@@ -43,8 +45,10 @@ pub(super) fn Inspection(
         match result {
             Ok(taken) => {
                 wrong.set(Vec::new());
+                let Ok(kept) = go_on_with(state, side, taken.design) else {
+                    return state.tell(here(variants::full(MOST_VARIANTS)), true);
+                };
                 typed.update(|t| t.retain(|(of, ..), _| *of != side));
-                state.change(|d| *d = taken.design);
                 let dogs = state.with(|d| d.ring(side).places());
                 let told = if taken.says.is_empty() {
                     say::taken(side, dogs)
@@ -55,7 +59,7 @@ pub(super) fn Inspection(
                         taken.says.into_iter().map(Value::from).collect(),
                     )
                 };
-                state.tell(here(told), false);
+                state.tell(here([told].into_iter().chain(kept).collect::<Vec<_>>()), false);
             }
             Err(why) => wrong.set(why),
         }
@@ -90,6 +94,31 @@ pub(super) fn Inspection(
             {move || (!nothing.get()).then(|| view! { <AsGot side typed/> })}
         </section>
     }
+}
+
+/// Goes on with a ring as measured. The plan that was made for it, if there is one, stays behind as a variant with the
+/// ring as planned, which is said.
+///
+/// # Errors
+/// If there is no room for another variant; the design is unchanged.
+fn go_on_with(state: AppState, side: Side, measured: Design) -> Result<Option<Message>, ()> {
+    let mut design = state.with(Design::clone);
+    if design.ring(side).plan.is_empty() {
+        state.change(|d| *d = measured);
+        return Ok(None);
+    }
+    let at = design.variants.current();
+    let planned = at
+        .map_or_else(|| here(variants::as_planned()).into_owned(), |at| variant_name(&design, at));
+    let got = short_name(match at {
+        Some(_) => variants::named_as_measured(planned.clone(), side),
+        None => variants::as_measured(side),
+    });
+    if !design.go_on_measured(measured, planned.clone(), got.clone()) {
+        return Err(());
+    }
+    state.change(|d| *d = design);
+    Ok(Some(variants::planned_is_kept(planned, got)))
 }
 
 /// The texts typed for one ring.

@@ -3,8 +3,9 @@
 mod offers;
 mod smallest;
 mod solids;
+mod variants;
 
-use crenel_words::page::{common, rework as say};
+use crenel_words::page::{common, rework as say, variants as variant_words};
 use crenel_words::{Label, Message, Phrase, Words as _};
 use leptos::prelude::*;
 
@@ -23,6 +24,7 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::{StaleBoard, TOGETHER};
 use smallest::SmallestCut;
 use solids::SolidView;
+use variants::VariantList;
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -53,6 +55,12 @@ pub(super) const AREA: Area<AnyView> = Area {
                         matches!(slot, Slot::Setting(FieldId::WishedWindow | FieldId::WishedLash))
                     },
                     form: || view! { <SmallestCut/> }.into_any(),
+                },
+                Panel {
+                    key: "variants",
+                    title: variant_words::title,
+                    owns: |_| false,
+                    form: || view! { <VariantList/> }.into_any(),
                 },
                 Panel {
                     key: "a",
@@ -220,18 +228,18 @@ fn add_id(side: Side) -> String {
     format!("add-work-{}", side.letter())
 }
 
-/// Focuses the first of some buttons that can take the focus, after the rows were rebuilt.
+/// Focuses the first of some elements that can take the focus, after the rows were rebuilt.
 fn focus_first(ids: &[String]) {
     use wasm_bindgen::JsCast as _;
     let ids = ids.to_vec();
     request_animation_frame(move || {
-        let buttons = ids.iter().filter_map(|id| html_element(id));
-        let mut usable = buttons.filter(|element| {
-            element.dyn_ref::<web_sys::HtmlButtonElement>().is_some_and(|b| !b.disabled())
+        let mut usable = ids.iter().filter_map(|id| html_element(id)).filter(|element| {
+            let button = element.dyn_ref::<web_sys::HtmlButtonElement>();
+            button.is_none_or(|button| !button.disabled())
         });
-        if let Some(button) = usable.next() {
+        if let Some(element) = usable.next() {
             // Focusing fails only if the page is gone.
-            let _ = button.focus();
+            let _ = element.focus();
         }
     });
 }
