@@ -2,12 +2,15 @@
 
 use crenel_words::{Message, Value, compare as say};
 
+use super::shown::Shown;
 use crate::analysis::Analysis;
 use crate::figures::FigureValue;
 
 /// One layout of a comparison.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Column {
+    /// What it shows.
+    pub what: Shown,
     /// The number it goes by, from 1.
     pub number: usize,
     /// Its title; empty if it has none.
@@ -20,14 +23,18 @@ pub struct Column {
     pub note: Option<Message>,
     /// Whether the quantity could not be held.
     pub not_normalized: bool,
+    /// The least and the greatest that the quantity can be in this layout, degrees; `None` if nothing is held.
+    pub range_deg: Option<(f64, f64)>,
 }
 
 impl Column {
     /// Its title, as a value of a sentence.
     pub fn name(&self) -> Value {
-        match self.title.trim() {
-            "" => say::untitled().into(),
-            title => Value::Given(title.to_owned()),
+        match (self.what, self.title.trim()) {
+            (Shown::FirstState, _) => say::first_state().into(),
+            (Shown::Variant(at), "") => say::untitled_variant(at).into(),
+            (_, "") => say::untitled().into(),
+            (_, title) => Value::Given(title.to_owned()),
         }
     }
 }

@@ -1,15 +1,15 @@
-//! Layouts side by side: the current design, and the rings kept beside it, all shifted under the same
-//! conditions.
+//! Layouts side by side: one's own first state, the variants, and the rings kept beside the design, all shifted
+//! under the same conditions.
 
 use crenel_words::{Label, Message, Value, compare as say};
 
-use super::column::{Column, jam_mm};
+use super::column::Column;
+use super::held::{Normalized, free_deg, normalize, of_basis, width_deg};
 use super::prose::{WORTH_TELLING, differences};
+use super::shown::{Shown, design_of, shown};
 use crate::analysis::Analysis;
-use crate::design::{Design, Layout, Normalize, RingSpec, SizeBy};
+use crate::design::{Design, Normalize};
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
-use crate::finding::any_error;
-use crate::ring::{Dog, Ring, Side};
 
 /// One figure of every layout.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,149 +36,80 @@ pub struct Cell {
 /// The rank of a figure in its row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Mark {
-    /// No layout does better.
+    /// Every other layout does worse.
     Best,
-    /// No layout does worse.
+    /// Every other layout does better.
     Worst,
 }
 
 /// Several layouts compared figure by figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comparison {
-    /// The layouts; the first is the current design.
+    /// The layouts; the first is one's own first state.
     pub columns: Vec<Column>,
     /// Every figure that at least one of them has.
     pub rows: Vec<CompareRow>,
     /// A sentence on what is held.
     pub normalized: Message,
+    /// What the quantity that is held can be in every layout, degrees; `None` if nothing is held, or if no value
+    /// can.
+    pub range_deg: Option<(f64, f64)>,
     /// For each layout but the first, sentences on how it differs from the first and why.
     pub differences: Vec<Vec<Message>>,
 }
 
 impl Comparison {
-    /// Compares the current design with the pairs kept beside it.
+    /// Compares one's own first state, the variants and the pairs kept beside the design.
     pub fn of(design: &Design) -> Self {
-        let board = Design { alternatives: Vec::new(), ..design.clone() };
-        let first = Analysis::of(&board);
-        let mut columns = vec![Column {
-            number: 1,
-            title: board.title.clone(),
-            figures: pair_figures(&first),
-            analysis: first,
-            note: None,
-            not_normalized: false,
-        }];
-        for (pair, number) in design.alternatives.iter().zip(2..) {
-            let given = Design {
-                title: pair.title.clone(),
-                a: pair.a.clone(),
-                b: pair.b.clone(),
-                ..board.clone()
+        let basis = design.normalize;
+        let mut want = design.held_deg;
+        let mut columns: Vec<Column> = Vec::new();
+        for (what, number) in shown(design).into_iter().zip(1..) {
+            let given = design_of(design, what);
+            if columns.is_empty() && want.is_none() {
+                want = of_basis(basis).and_then(|read| read(&Analysis::of(&given)));
+            }
+            let title = match what {
+                Shown::Variant(at) => design.variants.name(at).to_owned(),
+                _ => given.title.clone(),
             };
-            let Normalized { analysis, note, not_normalized } =
-                normalize(&columns[0].analysis, given, design.normalize);
-            let (title, figures) = (pair.title.clone(), pair_figures(&analysis));
-            columns.push(Column { number, title, analysis, figures, note, not_normalized });
+            let Normalized { analysis, note, not_normalized, range_deg } =
+                normalize(given, basis, want);
+            let figures = pair_figures(&analysis);
+            columns.push(Column {
+                what,
+                number,
+                title,
+                analysis,
+                figures,
+                note,
+                not_normalized,
+                range_deg,
+            });
         }
         Self {
             rows: rows(&columns),
-            normalized: normalized_words(&columns, design.normalize),
+            normalized: normalized_words(&columns, basis, want),
+            range_deg: common_range(&columns),
             differences: columns.iter().skip(1).map(|c| differences(&columns[0], c)).collect(),
             columns,
         }
     }
 }
 
-// ---- normalizing ----
-
-/// A layout after the quantity that is held was made equal.
-struct Normalized {
-    analysis: Analysis,
-    note: Option<Message>,
-    not_normalized: bool,
-}
-
-/// Makes the quantity that is held equal to that of the first layout, if possible.
-fn normalize(first: &Analysis, given: Design, basis: Normalize) -> Normalized {
-    let as_given = Analysis::of(&given);
-    let read = match basis {
-        Normalize::AsDrawn => {
-            return Normalized { analysis: as_given, note: None, not_normalized: false };
-        }
-        Normalize::DogWidth => width_deg,
-        Normalize::FreeAngle => free_deg,
-    };
-    let cannot = |analysis: Analysis, why: Message| Normalized {
-        analysis,
-        note: Some(why),
-        not_normalized: true,
-    };
-    let Some((want, have)) = read(first).zip(read(&as_given)) else {
-        return cannot(as_given, say::nothing_to_hold());
-    };
-    // A window narrows by as much as the dogs of both rings grow together.
-    let by = if basis == Normalize::FreeAngle { (have - want) / 2.0 } else { want - have };
-    let mut wider = given;
-    for side in Side::BOTH {
-        widen(wider.ring_mut(side), by);
-    }
-    let analysis = Analysis::of(&wider);
-    let would = width_deg(&as_given).unwrap_or_default() + by;
-    if any_error(&analysis.findings) {
-        return cannot(as_given, say::held_too_wide(would));
-    }
-    if let Some(jam) = jam_mm(&analysis).filter(|_| jam_mm(&as_given).is_none()) {
-        return cannot(as_given, say::held_jams(would, jam));
-    }
-    if !read(&analysis).is_some_and(|have| (want - have).abs() < 1e-6) {
-        return cannot(as_given, say::held_out_of_reach(would));
-    }
-    let changed = if by > 0.0 { say::widened } else { say::narrowed };
-    let note = (by.abs() > 1e-9).then(|| changed(by.abs()));
-    Normalized { analysis, note, not_normalized: false }
-}
-
-/// Makes all dogs of a ring wider by an angle, degrees; narrower if it is negative.
-fn widen(ring: &mut RingSpec, by_deg: f64) {
-    match &mut ring.layout {
-        Layout::Even(even) => {
-            even.tip_width_deg = even.dog_width_deg() + by_deg;
-            even.size_by = SizeBy::Dog;
-        }
-        Layout::Measured(dogs) => dogs.iter_mut().for_each(|dog| dog.tip_width_deg += by_deg),
-    }
-}
-
-/// Mean dog width of the two rings, over all dogs that are left, degrees.
-fn width_deg(analysis: &Analysis) -> Option<f64> {
-    let dogs = || {
-        analysis.cut.iter().map(|ring| {
-            let width =
-                |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, ring.mean_radius_mm()).degrees();
-            let total: f64 = ring.dogs.iter().map(|dog| width(ring, dog)).sum();
-            let count = u32::try_from(ring.dogs.len()).unwrap_or(u32::MAX);
-            (count > 0).then(|| total / f64::from(count))
-        })
-    };
-    let means: Vec<f64> = dogs().collect::<Option<_>>()?;
-    Some(means.iter().sum::<f64>() / 2.0)
-}
-
-/// Free angle of the widest entry window, degrees.
-fn free_deg(analysis: &Analysis) -> Option<f64> {
-    let widths = analysis.pair.as_ref()?.entry.iter().map(|w| w.width.degrees());
-    widths.reduce(f64::max)
+/// What the quantity that is held can be in every layout that has it, degrees.
+fn common_range(columns: &[Column]) -> Option<(f64, f64)> {
+    let ranges = columns.iter().filter_map(|column| column.range_deg);
+    let both = |a: (f64, f64), b: (f64, f64)| (a.0.max(b.0), a.1.min(b.1));
+    ranges.reduce(both).filter(|(least, most)| least <= most)
 }
 
 /// A sentence on what is held. If nothing is held, it names what happens to be equal.
-fn normalized_words(columns: &[Column], basis: Normalize) -> Message {
-    let first = &columns[0].analysis;
-    let read = match basis {
-        Normalize::AsDrawn => return as_drawn_words(columns),
-        Normalize::DogWidth => width_deg,
-        Normalize::FreeAngle => free_deg,
-    };
-    let Some(held) = read(first) else { return say::first_has_nothing_to_hold() };
+fn normalized_words(columns: &[Column], basis: Normalize, want: Option<f64>) -> Message {
+    if basis == Normalize::AsDrawn {
+        return as_drawn_words(columns);
+    }
+    let Some(held) = want else { return say::first_has_nothing_to_hold() };
     let not_normalized = columns.iter().filter(|column| column.not_normalized);
     let except: Vec<_> = not_normalized.map(|column| Value::how_many(column.number)).collect();
     let is_width = basis == Normalize::DogWidth;
@@ -229,8 +160,8 @@ fn row(figure: &'static Figure, columns: &[Column]) -> CompareRow {
     CompareRow { figure, formula, cells }
 }
 
-/// The best and the worst of a row. A row has no marks if its numbers are nearly equal or if neither
-/// direction is better. It has no worst if most layouts share the worst number.
+/// The best and the worst of a row. A number that two layouts share has no mark, and neither has a row whose
+/// numbers are nearly equal or in which neither direction is better.
 fn marks(figure: &Figure, found: &[Option<&FigureValue>]) -> Vec<Option<Mark>> {
     let sign = match figure.better {
         Better::More => 1.0,
@@ -246,11 +177,11 @@ fn marks(figure: &Figure, found: &[Option<&FigureValue>]) -> Vec<Option<Mark>> {
     if known().count() < 2 || near(most, least) {
         return vec![None; found.len()];
     }
-    // A number that most layouts share is the usual one, not the worst.
-    let usual = 2 * known().filter(|s| near(*s, least)).count() > known().count();
+    let alone = |best: f64| known().filter(|score| near(*score, best)).count() == 1;
+    let (one_best, one_worst) = (alone(most), alone(least));
     let mark = |score: &Option<f64>| match *score {
-        Some(s) if near(s, most) => Some(Mark::Best),
-        Some(s) if near(s, least) && !usual => Some(Mark::Worst),
+        Some(s) if near(s, most) => one_best.then_some(Mark::Best),
+        Some(s) if near(s, least) => one_worst.then_some(Mark::Worst),
         _ => None,
     };
     scores.iter().map(mark).collect()

@@ -1,10 +1,13 @@
-//! Comparisons: a design as found and as cut, and several layouts under the same conditions.
+//! Comparisons: a design as found and as cut, and variants and layouts under the same conditions.
 
 mod changes;
 mod column;
 mod comparison;
+mod held;
 mod prose;
+mod shown;
 
 pub use changes::{Change, Verdict, changes, verdict_words};
 pub use column::Column;
 pub use comparison::{Cell, CompareRow, Comparison, Mark};
+pub use shown::{MOST_COLUMNS, Shown, shown};

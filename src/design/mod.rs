@@ -103,6 +103,8 @@ pub struct Design {
     pub alternatives: Vec<RingPair>,
     /// What is held equal in the comparison.
     pub normalize: Normalize,
+    /// The value at which it is held, degrees; that of the first layout if none is typed.
+    pub held_deg: Option<f64>,
     /// The parts between foot and fork, as far as they are known.
     pub selector: SelectorSpec,
     /// The dimension chains along the shaft, if they are known.

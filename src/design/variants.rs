@@ -95,6 +95,11 @@ impl Variants {
         self.list.iter().position(|variant| variant.work == VariantWork::Current)
     }
 
+    /// The name of a variant; empty if it has none.
+    pub fn name(&self, at: usize) -> &str {
+        self.list.get(at).map_or("", |variant| &variant.name)
+    }
+
     /// Whether a variant begins with other rings than the current one.
     pub fn has_own_rings(&self, at: usize) -> bool {
         self.list.get(at).is_some_and(|variant| matches!(variant.work, VariantWork::Own(_)))

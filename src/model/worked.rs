@@ -68,6 +68,18 @@ impl LaidOut {
     }
 }
 
+impl LaidOut {
+    /// The rings with their cuts made.
+    pub const fn cut(&self) -> &PerSide<Ring> {
+        &self.cut
+    }
+
+    /// The pair and how deep it goes, unless an error stands in the way.
+    pub const fn engaged(&self) -> Option<&(Mesh, Engagement)> {
+        self.engaged.as_ref()
+    }
+}
+
 impl Worked {
     /// Works a design out, and gives the findings of laying it out with it. Never panics, whatever the
     /// design holds.

@@ -2,6 +2,8 @@
 
 sentences! { "compare":
     untitled() = "Untitled";
+    first_state() = "As found";
+    untitled_variant(variant: Nth) = "Variant {variant}";
 
     // ---- which way a number went ----
     better() = "better";
@@ -21,6 +23,8 @@ sentences! { "compare":
     nothing_to_hold() = "Nothing can be kept equal: this layout has no window. It is shown as drawn.";
     held_too_wide(would: Angle) =
         "It cannot be kept equal: the dogs would have to be {would} wide. The layout is shown as drawn.";
+    held_no_dog() =
+        "It cannot be kept equal: nothing would be left of its dogs. The layout is shown as drawn.";
     held_jams(would: Angle, jam: Length) =
         "It cannot be kept equal: with dogs {would} wide the layout jams at an overlap of {jam}. It is shown as drawn.";
     held_out_of_reach(would: Angle) =
@@ -36,7 +40,7 @@ sentences! { "compare":
         "Free angle is kept at {free} in every layout except {layouts, list, each {, } last { and }}. Dog width \
          follows from it.";
     first_has_nothing_to_hold() =
-        "Nothing is kept equal: the current design has no window. Each layout is shown as drawn.";
+        "Nothing is kept equal: the first layout has no window. Each layout is shown as drawn.";
     as_drawn() = "Each layout is shown as drawn.";
     as_drawn_both_same(width: Angle, free: Angle) =
         "Each layout is shown as drawn. All have a dog width of {width} and a free angle of {free}.";
@@ -52,7 +56,7 @@ sentences! { "compare":
     cannot_be_computed(number: Number, title: Value, why: Message) =
         "Layout {number} ({title}) cannot be computed. {why}";
     nothing_to_compare(number: Number, title: Value) =
-        "Layout {number} ({title}) cannot be compared: the current design cannot be computed.";
+        "Layout {number} ({title}) cannot be compared: the first layout cannot be computed.";
     same_results(number: Number, title: Value, first: Number) =
         "Layout {number} ({title}) gives the same results as layout {first}.";
     same_windows(number: Number, title: Value, first: Number) =

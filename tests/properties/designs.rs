@@ -451,6 +451,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
             gearbox,
             alternatives,
             normalize,
+            held_deg: (which & 1 == 1).then_some(f64::from(u8::try_from(which >> 56).unwrap_or(0))),
             selector,
             depth,
             trace,

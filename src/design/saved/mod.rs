@@ -25,7 +25,7 @@
 //!   have it under `a` and `b`, or `rings` of their own with the overlap and the tip friction that belong to them. One
 //!   that is not `compared` is left out of the comparison.
 //! - `beside` lists pairs of rings to compare with, each with `title`, `a` and `b`. `held` says what is
-//!   held in the comparison.
+//!   held in the comparison, `held_deg` at which value.
 //! - `gearbox` is there only if the gearbox is known. Its `gears` begin with the first gear.
 //! - `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known. A `track` can have
 //!   `points`. `depth` has the chains `this` and `other`, lists of dimensions with `name` and `way`.

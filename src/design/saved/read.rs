@@ -133,6 +133,9 @@ impl Reader {
         design.gearbox = self.gearbox(&mut map);
         design.alternatives = self.alternatives(&mut map);
         design.normalize = self.word(&mut map, "held", &NORMALIZED);
+        if map.contains_key("held_deg") {
+            design.held_deg = Some(self.plain(&mut map, "", "held_deg", 0.0));
+        }
         design.selector = self.selector(&mut map);
         design.depth = self.depth(&mut map);
         design.trace = self.trace(&mut map);
@@ -424,7 +427,8 @@ impl Reader {
     fn plain(&mut self, map: &mut Map<String, Value>, path: &str, key: &str, or: f64) -> f64 {
         let Some(value) = map.shift_remove(key) else { return or };
         value.as_f64().filter(|value| value.is_finite()).unwrap_or_else(|| {
-            self.error(say::not_a_reading(format!("{path}.{key}"), value.to_string()));
+            let place = if path.is_empty() { key.to_owned() } else { format!("{path}.{key}") };
+            self.error(say::not_a_reading(place, value.to_string()));
             or
         })
     }

@@ -46,6 +46,9 @@ pub fn save(design: &Design) -> Value {
         map.insert("beside".to_owned(), design.alternatives.iter().map(save_layout).collect());
     }
     put_word(&mut map, "held", &NORMALIZED, design.normalize);
+    if let Some(held) = design.held_deg {
+        map.insert("held_deg".to_owned(), number(held));
+    }
     put_selector(&mut map, &design.selector);
     if let Some(depth) = &design.depth {
         map.insert("depth".to_owned(), Value::Object(save_depth(depth)));
