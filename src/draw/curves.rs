@@ -114,14 +114,16 @@ fn marker(series: usize) -> Vec<[f64; 2]> {
             .collect(),
         1 => vec![[-size, -size], [size, -size], [0.0, size]],
         2 => vec![[-0.28, -0.28], [0.28, -0.28], [0.28, 0.28], [-0.28, 0.28]],
-        _ => vec![[0.0, -0.4], [0.4, 0.0], [0.0, 0.4], [-0.4, 0.0]],
+        3 => vec![[0.0, -0.4], [0.4, 0.0], [0.0, 0.4], [-0.4, 0.0]],
+        4 => vec![[-size, size], [size, size], [0.0, -size]],
+        _ => vec![[-0.4, -0.15], [0.4, -0.15], [0.4, 0.15], [-0.4, 0.15]],
     }
 }
 
 /// Markers along a curve, at other places than those of the other curves.
 fn markers(scene: &mut Scene, frame: &Frame, points: &[Point], series: usize) {
     let each = points.len() / MARKERS;
-    let first = each * (2 * series + 1) / 8;
+    let first = each * (2 * series + 1) / 12;
     for middle in points.iter().skip(first).step_by(each.max(1)).take(MARKERS) {
         let corner = |[x, y]: [f64; 2]| {
             Point::new(middle.x + x * frame.text_mm, middle.y + y * frame.text_mm)

@@ -136,7 +136,7 @@ fn dms(angle: Angle) -> String {
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
 /// Text of a user as a cell of one line.
-fn text_cell(text: &str) -> String {
+pub(super) fn text_cell(text: &str) -> String {
     let plain: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let guard = if plain.trim_start().starts_with(FORMULA) { "'" } else { "" };
     format!("\"{guard}{}\"", plain.replace('"', "\"\""))

@@ -337,8 +337,15 @@ fn file_style() -> String {
 }
 
 /// Colour and dashes, mm, of the series of a chart; never the hues of the rings.
-const SERIES: [(&str, &str); 4] =
-    [("#1a2129", "none"), ("#7b2e8c", "2.5 1"), ("#007f73", "2.5 1 .5 1"), ("#b57b00", ".5 .75")];
+/// Two of six share a colour with another that has other dashes and another marker.
+const SERIES: [(&str, &str); 6] = [
+    ("#1a2129", "none"),
+    ("#7b2e8c", "2.5 1"),
+    ("#007f73", "2.5 1 .5 1"),
+    ("#b57b00", ".5 .75"),
+    ("#1a2129", "1.25 1.25"),
+    ("#7b2e8c", "4 .75 .5 .75 .5 .75"),
+];
 
 /// Fills of facets: the hue of the ring, lightened. Each facet has a thin line of its own colour, so
 /// that no paper shows between two of them.

@@ -1,12 +1,12 @@
-//! Layouts side by side: the current design and up to three pairs of rings beside it.
+//! Layouts side by side: one's own first state, the variants, and up to three pairs of rings beside them.
 
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use crenel::compare::{Column, CompareRow, Comparison, Mark};
+use crenel::compare::{Column, CompareRow, Comparison, MOST_COLUMNS, Mark, Shown, shown};
 use crenel::model::chance_top_rpm;
-use crenel_words::page::{common, compare as say};
-use crenel_words::{Phrase, Reader, Words as _};
+use crenel_words::page::{common, compare as say, variants};
+use crenel_words::{Phrase, Reader, Value, Words as _};
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
@@ -17,9 +17,9 @@ use crenel::design::{
 };
 use crenel::draw::views::FACE;
 use crenel::draw::{Curve, Frame, ViewOptions, chance_curves, chance_frame};
-use crenel::export::svg_file;
+use crenel::export::{comparison_csv, curves_csv, svg_file};
 use crenel::shift::OutcomeMap;
-use crenel::units::ABSENT;
+use crenel::units::{ABSENT, Quantity};
 use crenel::verdict::Stage;
 
 use crate::background::maps as background_maps;
@@ -29,13 +29,15 @@ use crate::state::{AppState, Area, AreaKey, Content, Dialog, advice, here, use_a
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::file_picker::FilePicker;
-use crate::widgets::files::read_design;
+use crate::widgets::files::{download, read_design};
 use crate::widgets::link_code::LinkCode;
+use crate::widgets::optional_number::OptionalNumber;
 use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
+use crate::widgets::variants::{switch_variant, variant_name};
 
 pub(super) const AREA: Area<AnyView> = Area {
-    layouts: |design| design.alternatives.len() + 1,
+    layouts: |design| if design.alternatives.is_empty() { 1 } else { shown(design).len() },
     ..Area::of(
         Stage::Change,
         AreaKey("compare"),
@@ -70,6 +72,7 @@ fn Compare() -> impl IntoView {
                 <p class="quiet">{here(say::same_conditions)}</p>
             </div>
             <Adding/>
+            <OwnVariants/>
             <Holding comparison/>
             <div class="columns">{move || columns(&comparison.get(), state, face_width)}</div>
             <Curves comparison/>
@@ -79,6 +82,7 @@ fn Compare() -> impl IntoView {
                 }).collect_view())}
             </div>
             <Table comparison/>
+            <Files comparison/>
             <div class="print-only code"><LinkCode/></div>
             <p class="print-only">{here(common::calculated_only)}</p>
         </section>
@@ -119,7 +123,7 @@ fn Adding() -> impl IntoView {
     view! {
         <div class="row adding" role="group" aria-label=here(say::add_layout)>
             <span class="quiet">
-                {move || if full() { here(say::full(MOST_ALTERNATIVES + 1)) } else { here(say::add) }}
+                {move || if full() { here(say::full(MOST_ALTERNATIVES)) } else { here(say::add) }}
             </span>
             <button disabled=full on:click=move |_| add(state, state.with(pair_of))>
                 {here(common::current_design)}
@@ -140,9 +144,63 @@ fn Adding() -> impl IntoView {
     }
 }
 
+/// Which of the variants are compared.
+#[component]
+fn OwnVariants() -> impl IntoView {
+    let state = use_app_state();
+    let names = Memo::new(move |_| {
+        state.with(|d| (0..d.variants.len()).map(|at| variant_name(d, at)).collect::<Vec<_>>())
+    });
+    let columns = Memo::new(move |_| state.with(shown));
+    let full = move || columns.with(|all| all.len() >= MOST_COLUMNS);
+    let choice = move |(at, name): (usize, String)| {
+        let is_shown = move || columns.with(|all| all.contains(&Shown::Variant(at)));
+        // What everything is compared with stays.
+        let is_first = move || columns.with(|all| all.first() == Some(&Shown::Variant(at)));
+        let turn = move |_| {
+            let to = !untrack(is_shown);
+            state.change(|d| d.variants.set_compared(at, to));
+        };
+        view! {
+            <button aria-pressed=move || is_shown().to_string()
+                disabled=move || is_first() || (full() && !is_shown()) on:click=turn>
+                {name}
+            </button>
+        }
+    };
+    let choices = move || names.get().into_iter().enumerate().map(choice).collect_view();
+    let some = Memo::new(move |_| names.with(|names| !names.is_empty()));
+    move || {
+        some.get().then(|| {
+            view! {
+                <div class="row own-variants" role="group" aria-label=here(say::variants_shown)>
+                    <span class="quiet">{here(say::variants_shown)}</span>
+                    {choices}
+                </div>
+            }
+        })
+    }
+}
+
+/// The table and the curves as files.
+#[component]
+fn Files(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let state = use_app_state();
+    let save = move |ending: &'static str, make: fn(&Comparison, Reader) -> String| {
+        let text = comparison.with_untracked(|c| make(c, untrack(|| state.reader())));
+        download(state, ending, "text/csv", text.as_bytes());
+    };
+    view! {
+        <div class="row files">
+            <button on:click=move |_| save("comparison.csv", comparison_csv)>{here(say::save_table)}</button>
+            <button on:click=move |_| save("curves.csv", curves_csv)>{here(say::save_curves)}</button>
+        </div>
+    }
+}
+
 /// The design with something to compare it with: where it has nothing, the layout that is offered.
 fn beside(design: &Design) -> Cow<'_, Design> {
-    if !design.alternatives.is_empty() {
+    if shown(design).len() > 1 {
         return Cow::Borrowed(design);
     }
     Cow::Owned(Design { alternatives: vec![offered(design)], ..design.clone() })
@@ -221,14 +279,40 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let state = use_app_state();
     let normalize = Signal::derive(move || state.with(|d| d.normalize));
     let choose = Callback::new(move |to| state.change(|d| d.normalize = to));
+    let is_held = Memo::new(move |_| normalize.get() != Normalize::AsDrawn);
     // Printing fails only if the page is gone.
     let print = move |_| drop(window().print());
     view! {
         <div class="row holding">
             <Choose label=here(say::keep_equal) words=&NORMALIZED value=normalize on_choose=choose/>
+            {move || is_held.get().then(|| view! { <HeldAt comparison/> })}
             <p class="held">{move || comparison.with(|c| c.normalized.show(state.reader()))}</p>
             <button on:click=move |_| state.dialog.set(Some(Dialog::Share))>{here(say::share)}</button>
             <button on:click=print>{here(say::print)}</button>
+        </div>
+    }
+}
+
+/// The value at which it is kept, and what it can be in every layout.
+#[component]
+fn HeldAt(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let state = use_app_state();
+    let value = Signal::derive(move || state.with(|d| d.held_deg));
+    let put = Callback::new(move |to| state.change(|d| d.held_deg = to));
+    let told = move || {
+        comparison.with(|c| match c.range_deg {
+            Some((least, most)) => say::held_range(
+                Value::AtLeast(Quantity::Angle, least),
+                Value::AtMost(Quantity::Angle, most),
+            ),
+            None => say::no_held_range(),
+        })
+    };
+    view! {
+        <div class="held-at">
+            <OptionalNumber label=here(say::kept_at) quantity=Quantity::Angle value on_change=put
+                empty=say::as_first/>
+            <p class="quiet">{move || told().show(state.reader())}</p>
         </div>
     }
 }
@@ -245,7 +329,9 @@ fn columns(
     let frame = |c: &Column| FACE.frame(&c.analysis, across, 1.0, LETTER_PX * text_scale());
     let frame = Frame::common(comparison.columns.iter().map(frame));
     let reader = state.reader();
-    let one = |(place, column): (usize, &Column)| {
+    let one = |column: &Column| {
+        let what = column.what;
+        let is_first = column.number == 1;
         let title = column.name().show(reader);
         let drawing = frame.map(|frame| {
             let scene = FACE.draw(
@@ -265,32 +351,46 @@ fn columns(
             column.analysis.pair.is_none().then(|| {
                 column.analysis.findings.first().map(|f| f.text(reader)).unwrap_or_default()
             });
-        let only_offered = state.with(|d| d.alternatives.is_empty());
+        let only_offered = state.with(|d| shown(d).len() < 2);
         let keep = move |_| add(state, state.with(offered));
-        let kept = place.checked_sub(1).filter(|_| !only_offered);
-        let offer = (place > 0 && only_offered).then(|| {
+        let offer = (!is_first && only_offered).then(|| {
             view! {
                 <p class="quiet">{here(say::only_offered)}</p>
                 <div class="row"><button on:click=keep>{here(say::keep_layout)}</button></div>
             }
         });
-        let buttons = kept.map(|at| view! {
-            <div class="row">
-                <button on:click=move |_| state.change(|d| swap(d, at))>{here(say::make_current)}</button>
-                <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>
-                    {here(common::remove)}
-                </button>
-            </div>
-        });
+        let is_current = state.with(|d| what.is_current(d));
+        let buttons = match what {
+            Shown::Variant(at) if !is_current => Some(view! {
+                <div class="row">
+                    <button on:click=move |_| switch_variant(state, at)>{here(variants::switch)}</button>
+                </div>
+            }
+            .into_any()),
+            Shown::Layout(at) if !only_offered => Some(view! {
+                <div class="row">
+                    <button on:click=move |_| state.change(|d| swap(d, at))>{here(say::make_current)}</button>
+                    <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>
+                        {here(common::remove)}
+                    </button>
+                </div>
+            }
+            .into_any()),
+            _ => None,
+        };
+        let is_current_words = match what {
+            Shown::Variant(_) => say::is_current_variant,
+            _ => say::is_current,
+        };
         view! {
             <figure class="view side">
                 <figcaption>
                     <b class="number">{column.number}</b>" "{title}
-                    {(place == 0).then(|| view! { " – "{here(say::is_current)} })}
+                    {is_current.then(|| view! { " – "{here(is_current_words)} })}
                 </figcaption>
-                {match place {
-                    0 => view! { <div node_ref=paper>{drawing}</div> }.into_any(),
-                    _ => drawing.into_any(),
+                {match is_first {
+                    true => view! { <div node_ref=paper>{drawing}</div> }.into_any(),
+                    false => drawing.into_any(),
                 }}
                 {column.note.as_ref().map(|note| view! { <p class="quiet">{note.show(reader)}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
@@ -299,7 +399,7 @@ fn columns(
             </figure>
         }
     };
-    comparison.columns.iter().enumerate().map(one).collect_view()
+    comparison.columns.iter().map(one).collect_view()
 }
 
 /// Exchanges the rings of the current design with those beside it.
@@ -307,7 +407,8 @@ fn swap(design: &mut Design, at: usize) {
     let current = pair_of(design);
     if let Some(pair) = design.alternatives.get_mut(at) {
         let RingPair { title, a, b } = std::mem::replace(pair, current);
-        (design.title, design.a, design.b) = (title, a, b);
+        design.title = title;
+        design.replace_rings(a, b);
     }
 }
 

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use crenel::finding::Finding;
 use crenel::units::Quantity;
+use crenel_words::Phrase;
 use crenel_words::page::common as say;
 use leptos::prelude::*;
 
@@ -16,6 +17,9 @@ pub(crate) fn OptionalNumber(
     quantity: Quantity,
     value: Signal<Option<f64>>,
     on_change: Callback<Option<f64>>,
+    /// What is shown while there is none.
+    #[prop(default = say::no_limit)]
+    empty: Phrase,
 ) -> impl IntoView {
     let state = use_app_state();
     let wrong = RwSignal::new(None::<(String, String)>);
@@ -44,7 +48,7 @@ pub(crate) fn OptionalNumber(
         <label class="field">
             <span>{label}</span>
             <span class="entry">
-                <input type="text" inputmode="decimal" autocomplete="off" placeholder=here(say::no_limit)
+                <input type="text" inputmode="decimal" autocomplete="off" placeholder=here(empty)
                     prop:value=text aria-invalid=move || why().is_some().to_string()
                     on:change=move |event| typed(event_target_value(&event))/>
                 <span class="unit">{move || quantity.suffix(state.units.get())}</span>

@@ -92,11 +92,15 @@ pub enum Role {
     CurveC,
     /// The curve of the fourth.
     CurveD,
+    /// The curve of the fifth.
+    CurveE,
+    /// The curve of the sixth.
+    CurveF,
 }
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 35] = [
+    pub const ALL: [Self; 37] = [
         Self::Tip,
         Self::ShortTip,
         Self::Root,
@@ -132,10 +136,13 @@ impl Role {
         Self::CurveB,
         Self::CurveC,
         Self::CurveD,
+        Self::CurveE,
+        Self::CurveF,
     ];
 
     /// The curves of a comparison, each with a line type of its own.
-    pub const CURVES: [Self; 4] = [Self::CurveA, Self::CurveB, Self::CurveC, Self::CurveD];
+    pub const CURVES: [Self; 6] =
+        [Self::CurveA, Self::CurveB, Self::CurveC, Self::CurveD, Self::CurveE, Self::CurveF];
 
     /// The role that an outcome of a shift is drawn in.
     pub const fn for_outcome(outcome: Outcome) -> Self {
@@ -187,6 +194,8 @@ impl Role {
             Self::CurveB => "curve-b",
             Self::CurveC => "curve-c",
             Self::CurveD => "curve-d",
+            Self::CurveE => "curve-e",
+            Self::CurveF => "curve-f",
         }
     }
 
@@ -208,8 +217,8 @@ impl Role {
             | Self::Check
             | Self::Grid
             | Self::Border => Line::Narrow,
-            Self::ShortTip | Self::Root | Self::Level | Self::CurveB => Line::Dashed,
-            Self::Centre | Self::CurveC => Line::Chain,
+            Self::ShortTip | Self::Root | Self::Level | Self::CurveB | Self::CurveE => Line::Dashed,
+            Self::Centre | Self::CurveC | Self::CurveF => Line::Chain,
             Self::Removed | Self::CurveD => Line::DoubleChain,
             Self::Note
             | Self::Label

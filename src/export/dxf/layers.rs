@@ -61,7 +61,9 @@ impl Layer {
             | Role::CurveA
             | Role::CurveB
             | Role::CurveC
-            | Role::CurveD => Self::Note,
+            | Role::CurveD
+            | Role::CurveE
+            | Role::CurveF => Self::Note,
         }
     }
 

@@ -10,12 +10,12 @@ sentences! { "page.compare":
     side_by_side() = "Layouts side by side";
     same_conditions() =
         "All layouts use the shift conditions of the current design: speed difference, push, friction, overlap and \
-         gearbox. Only the rings differ.";
+         gearbox. Only the rings and the work on them differ.";
 
     // ---- adding one ----
     add_layout() = "Add a layout";
     add() = "Add:";
-    full(most: Number) = "A comparison holds {most} layouts. Remove one to add another.";
+    full(most: Number) = "At most {most} layouts are added. Remove one to add another.";
     starting_ring() = "Layout to add";
     add_ring() = "Add this layout";
     file() = "File…";
@@ -30,10 +30,18 @@ sentences! { "page.compare":
 
     // ---- the layouts ----
     keep_equal() = "Keep equal";
+    kept_at() = "Kept at";
+    as_first() = "as layout 1";
+    held_range(least: Value, most: Value) = "Possible in every layout: {least} to {most}.";
+    no_held_range() = "No value is possible in every layout.";
+    variants_shown() = "Variants compared";
+    save_table() = "Save table as CSV";
+    save_curves() = "Save curves as CSV";
     share() = "Share the comparison";
     print() = "Print on one page";
     face_view_of(title: Given) = "Face view of {title}";
     is_current() = "current design";
+    is_current_variant() = "current variant";
     make_current() = "Make current";
 
     // ---- the results ----
