@@ -1,6 +1,6 @@
 // A builder keeps three plans for one pair, goes from one to another, compares them, and hands them on.
 import {
-  button, download, expect, field, go, linkOf, more, notice, open, openFile, PAPER_AND_SLATE, test, type, violationsIn,
+  button, dogButton, download, expect, field, go, linkOf, more, notice, open, openFile, PAPER_AND_SLATE, test, type, violationsIn,
 } from "./kit.mjs";
 
 const list = (page) => page.getByRole("group", { name: "Variants", exact: true });
@@ -41,13 +41,13 @@ test("three variants are made, named, switched by key, compared, saved and sent"
   await rename(page, 1, "half-height");
   await expect(chosen(page)).toContainText("half-height");
   await expect(current(page)).toContainText("no work planned");
-  await button(page, "A2").first().click();
+  await dogButton(page, "A2").click();
   await page.keyboard.press("s");
   await expect(current(page)).toContainText("A2 to 2.5 mm");
   await button(page, "Copy As found").click();
   await expect(names(page).nth(1)).toHaveValue("As found, copy");
   await rename(page, 1, "removed");
-  await button(page, "A4").first().click();
+  await dogButton(page, "A4").click();
   await page.keyboard.press("Delete");
   await expect(current(page)).toContainText("A4 removed");
   await expect(rows(page).nth(2), "edits go to the current one alone").toContainText("A2 to 2.5 mm");
@@ -77,8 +77,10 @@ test("three variants are made, named, switched by key, compared, saved and sent"
   await expect(chosen(page)).toContainText("half-height");
 
   // A size of the pair is one for all.
+  await go(page, "Dogs");
   await type(page, "A.tip_width_deg", "23");
-  await button(page, "Switch to As found").click();
+  await chosen(page).click();
+  await page.locator(".menu.variants .sheet").getByRole("button", { name: "As found" }).click();
   await expect(field(page, "A.tip_width_deg")).toHaveValue("23");
 
   await go(page, "Compare");
@@ -133,7 +135,7 @@ test("a comparison is held at a typed value within its range, and saved as table
   await page.getByLabel("Kept at").press("Enter");
   await expect(page.locator(".held")).toContainText("Dog width is kept at 22° in every layout.");
   await expect(page.locator('[data-row="free_angle_deg"] td').first()).toContainText("16°");
-  for (const [name, head] of [["Save table as CSV", /^key,/m], ["Save curves as CSV", /^speed_difference_rpm,/m]]) {
+  for (const [name, head] of [["Save table as CSV", /^"key",/m], ["Save curves as CSV", /^speed_difference_rpm,/m]]) {
     const { text } = await download(page, () => button(page, name).click());
     expect(text).toMatch(head);
     expect(text).toContain("# Speed difference: 300 rpm");
