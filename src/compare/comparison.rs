@@ -74,7 +74,7 @@ impl Comparison {
                 _ => given.title.clone(),
             };
             let Normalized { analysis, note, not_normalized, range_deg } =
-                normalize(given, basis, want);
+                normalize(&given, basis, want);
             let figures = pair_figures(&analysis);
             columns.push(Column {
                 what,

@@ -20,8 +20,8 @@ pub(super) struct Normalized {
 }
 
 /// Makes the quantity that is held equal to a value in degrees, if possible.
-pub(super) fn normalize(given: Design, basis: Normalize, want: Option<f64>) -> Normalized {
-    let as_given = Analysis::of(&given);
+pub(super) fn normalize(given: &Design, basis: Normalize, want: Option<f64>) -> Normalized {
+    let as_given = Analysis::of(given);
     let have = of_basis(basis).and_then(|read| read(&as_given));
     let range_deg = have.map(|have| feasible(&as_given, basis, have));
     let cannot = |analysis: Analysis, why: Message| Normalized {
@@ -39,7 +39,7 @@ pub(super) fn normalize(given: Design, basis: Normalize, want: Option<f64>) -> N
     };
     // A window narrows by as much as the dogs of both rings grow together.
     let by = if basis == Normalize::FreeAngle { (have - want) / 2.0 } else { want - have };
-    let wider = widened(&given, by);
+    let wider = widened(given, by);
     let would = width_deg(&as_given).unwrap_or_default() + by;
     if would < LEAST_DEG {
         return cannot(as_given, say::held_no_dog());

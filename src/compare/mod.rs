@@ -3,6 +3,7 @@
 mod changes;
 mod column;
 mod comparison;
+mod conditions;
 mod held;
 mod prose;
 mod shown;

@@ -3,24 +3,12 @@
 //! What all layouts have in common is in lines that begin with `#`, above the heading; many readers skip them with
 //! an option such as `comment="#"`.
 
-use crenel_words::{Message, Reader, export as say};
+use crenel_words::{Reader, export as say};
 
 use super::csv::text_cell;
 use crate::compare::{Column, CompareRow, Comparison};
-use crate::design::{Design, Need, SettingField};
 use crate::model::{Chances, chance_top_rpm};
 use crate::units::decimal;
-
-/// The conditions under which all layouts are shifted, beside speed difference and overlap.
-const CONDITIONS: [SettingField; 7] = [
-    SettingField::Overlap,
-    SettingField::HoldDepth,
-    SettingField::ShiftForce,
-    SettingField::MovingMass,
-    SettingField::DrumSpeed,
-    SettingField::TipFriction,
-    SettingField::Inertia,
-];
 
 /// How many steps the curves have from standstill to their highest speed difference.
 const STEPS: u32 = 120;
@@ -60,30 +48,8 @@ fn file(lines: impl Iterator<Item = String>) -> String {
 
 /// What was compared and under which conditions, a line each.
 fn head(comparison: &Comparison, reader: Reader) -> impl Iterator<Item = String> {
-    let first = comparison.columns.first();
-    let design = first.map(|column| &column.analysis.design);
-    let speed = first.and_then(|column| speed_of(column));
-    let given = |design: &Design| CONDITIONS.map(|field| condition(design, field));
-    let conditions = design.map(given).into_iter().flatten();
-    let said: Vec<Message> = [say::compared()]
-        .into_iter()
-        .chain(speed.map(say::at_speed_difference))
-        .chain(conditions)
-        .chain([comparison.normalized.clone()])
-        .collect();
-    said.into_iter().map(move |line| format!("# {}", line.show(reader).replace(',', ";")))
-}
-
-fn speed_of(column: &Column) -> Option<f64> {
-    let known = column.analysis.design.missing(Need::Speed).is_none();
-    let pair = column.analysis.pair.as_ref().filter(|_| known)?;
-    Some(pair.shift_case.slip_rpm.abs())
-}
-
-fn condition(design: &Design, field: SettingField) -> Message {
-    let spec = field.id().spec();
-    let value = crenel_words::Value::Number(spec.quantity, design.setting.get(field));
-    say::condition(spec.name(), value)
+    let said = [say::compared()].into_iter().chain(comparison.conditions());
+    said.map(move |line| format!("# {}", line.show(reader).replace(',', ";")))
 }
 
 fn titles(comparison: &Comparison, reader: Reader) -> impl Iterator<Item = String> {
@@ -112,7 +78,7 @@ fn line(row: &CompareRow, columns: &[Column], reader: Reader) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{RingPair, START_RINGS, example};
+    use crate::design::{Design, RingPair, START_RINGS, example};
 
     fn compared() -> Comparison {
         let three = START_RINGS.iter().find(|start| start.key == "three").expect("a start");

@@ -4,6 +4,7 @@ use crenel_words::{Message, Value, working as say};
 
 use super::context::{PairContext, deg, formula, inertia, mm, ms};
 use super::figure::{Answer, Better, Compute, Figure, Group};
+use super::lash::are_unlike;
 use crate::design::{Need, SettingField};
 use crate::limits;
 use crate::model::Limits;
@@ -39,6 +40,28 @@ pub static WINDOW_TIME: Figure = Figure {
             widest(context).map(|width| context.pair.passing.seconds_open(width) * 1000.0);
         let working = from_widest(context, |b| formula("b {}, Δω {}", [b, context.slip()]));
         Some(Answer::number(open_ms, working))
+    }),
+};
+
+/// How long the narrowest window of rings that are not alike stays open.
+static WINDOW_TIME_WORST_PLACE: Figure = Figure {
+    key: "window_time_worst_place_ms",
+    group: Group::Time,
+    quantity: Quantity::Time,
+    better: Better::More,
+    needs: &[Need::Speed],
+    source: UNIFORM,
+    words: Vec::new,
+    label: "Window time in the worst place",
+    limit: None,
+    formula: "t = b/Δω, b of the narrowest window to the holding depth",
+    meaning: "How long the narrowest window is open, because these rings are not alike; the best place has the window \
+        time above. Nobody can hold a gear to one place, so a shift may meet this one.",
+    compute: Compute::Pair(|context| {
+        let (narrowest, _) = context.pair.passing.extremes().filter(|_| are_unlike(context))?;
+        let open_ms = context.pair.passing.seconds_open(narrowest) * 1000.0;
+        let b = deg(narrowest.to_degrees());
+        Some(Answer::number(Some(open_ms), formula("b {}, Δω {}", [b, context.slip()])))
     }),
 };
 
@@ -89,6 +112,7 @@ pub static STRAIGHT_IN_LIMIT: Figure = Figure {
 
 pub(super) static ROWS: &[&Figure] = &[
     &WINDOW_TIME,
+    &WINDOW_TIME_WORST_PLACE,
     &TRAVEL_TIME,
     &STRAIGHT_IN_LIMIT,
     &Figure {

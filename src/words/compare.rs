@@ -5,6 +5,9 @@ sentences! { "compare":
     first_state() = "As found";
     untitled_variant(variant: Nth) = "Variant {variant}";
 
+    at_speed_difference(speed: Speed) = "Speed difference: {speed}";
+    condition(name: Label, value: Value) = "{name}: {value}";
+
     // ---- which way a number went ----
     better() = "better";
     worse() = "worse";

@@ -40,8 +40,6 @@ sentences! { "export":
     facets_as_cut(side: Side, title: Verbatim) = "Ring {side}, as cut. {title}";
     facets_as_found(side: Side, title: Verbatim) = "Ring {side}, as found. {title}";
     compared() = "Layouts under the same conditions; only the rings differ. Calculated only.";
-    at_speed_difference(speed: Speed) = "Speed difference: {speed}";
-    condition(name: Label, value: Value) = "{name}: {value}";
     heading() = "heading";
     key() = "key";
     result() = "result";

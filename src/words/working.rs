@@ -14,6 +14,8 @@ sentences! { "working":
     windows_passing(windows: Number, sizes: Message) =
         "{windows, plural, one {# window} other {# windows}}, {sizes}";
     no_window_open() = "no window is open";
+    places(places: Number, widths: List) =
+        "{places} {places, plural, one {place} other {places}}: {widths, list, each {, } last { and }}";
     no_window_at_depth() = "no window at full depth";
     window_held(depth: Value, window: Message, place: Pick, phase: Value) =
         "at {depth}, the window that {place, select, holds {contains} other {is nearest to}} the phase {phase}: \
