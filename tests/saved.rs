@@ -373,3 +373,35 @@ fn every_example_opens_is_worked_out_and_fits_a_short_link() {
         );
     }
 }
+
+/// What is wrong with saved readings is told, and the file opens with the rest.
+#[test]
+fn what_saved_readings_cannot_be_is_told() {
+    let text = |part: &str| {
+        let readings = format!(r#"{{ "dogs": 6, "columns": [], {part} }}"#);
+        format!(r#"{{ "crenel": 1, "a": {{ "readings": {readings} }} }}"#)
+    };
+    let columns = |read: &str| {
+        let column = format!(r#"{{ "gauge": "chord", "read": {read} }}"#);
+        format!(
+            r#"{{ "crenel": 1, "a": {{ "readings": {{ "dogs": 6, "columns": [{column}] }} }} }}"#
+        )
+    };
+    for (saved, code, words) in [
+        (text(r#""datum_dog": 7"#), "no_dog_of_ring", "“a.readings.datum_dog” has 7"),
+        (text(r#""datum_dog": "one""#), "no_dog_of_ring", "datum_dog"),
+        (text(r#""datum_flank": "left""#), "word_ignored", "“a.readings.datum_flank” cannot be"),
+        (text(r#""contact": [1, 9]"#), "no_dog_of_ring", "“a.readings.contact” has 9"),
+        (text(r#""contact": "all""#), "no_dog_of_ring", "contact"),
+        (columns(r#"[12.4, "thick"]"#), "reading_ignored", "“a.readings.chord” has"),
+        (columns("[1, 2, 3, 4, 5, 6, 7]"), "no_dog_of_ring", "“a.readings.chord” has 7"),
+        (columns("12.4"), "", ""),
+    ] {
+        let opened = open(&saved).unwrap_or_else(|findings| panic!("{saved}: {findings:?}"));
+        let told: Vec<_> = opened.findings.iter().map(|one| one.code).collect();
+        assert_eq!(told.concat(), code, "{saved}");
+        let said = opened.findings.first().map(|one| one.text(Default::default()));
+        assert!(said.unwrap_or_default().contains(words), "{saved}: {:?}", opened.findings);
+        assert!(opened.design.a.readings.is_some(), "{saved}");
+    }
+}

@@ -41,8 +41,9 @@ pub use presets::{
     CORE_YIELDS, PRESETS, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES,
 };
 pub use readings::{
-    CellFault, Column, GAUGES, GaugeKind, GaugedDog, GaugedRing, MOST_COLUMNS, Readings, SPREADS,
-    SetBy, Wrong, contact_words,
+    COVERAGE, CellFault, Column, GAUGES, GaugeKind, GaugedDog, GaugedRing, MOST_COLUMNS,
+    MOST_READ_DOGS, Pasted, Readings, SPREADS, SetBy, UnreadCell, Wrong, contact_words,
+    sheet_cells,
 };
 pub(crate) use remeasured::Remeasured;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};

@@ -49,6 +49,15 @@ sentences! { "finding":
     not_a_reading(key: Given, value: Given) =
         "“{key}” is {value}, which is not a number."
         next "Write a plain number with a decimal point.";
+    no_dog_of_ring(key: Given, value: Given, dogs: Number) =
+        "“{key}” has {value}, which is no dog of this ring, and is ignored."
+        next "Dogs are counted from 1 to {dogs}.";
+    word_ignored(key: Given, value: Given, known: Verbatim) =
+        "“{key}” cannot be {value}, which is ignored."
+        next "Use one of: {known}.";
+    reading_ignored(key: Given, value: Given) =
+        "“{key}” has {value}, which is not a number, and is ignored."
+        next "Write a plain number, or null where nothing was read.";
     not_a_dog(side: Side, dog: Nth) =
         "Ring {side}: entry {dog} of “dogs” is not a dog."
         next "Write each dog in braces.";

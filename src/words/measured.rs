@@ -39,6 +39,9 @@ sentences! { "measured":
     bad_uncertainty(value: Value) =
         "An uncertainty of {value} is not above 0."
         next "Enter the uncertainty as one standard deviation.";
+    reach_out_of_range(value: Value, least: Value, most: Value) =
+        "{value} is outside {least} to {most}."
+        next "Enter how far below the tips the pin or the jaws reached.";
     out_of_reach() =
         "No ring comes near these readings."
         next "Check that each pin fits its gap, and that each diameter is the one that was used.";

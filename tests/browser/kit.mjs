@@ -291,7 +291,7 @@ export async function openDesigns(page) {
 /** The areas of each stage. */
 const STAGES = [
   ["Checks", "Pedal to fork", "Depth"],
-  ["Dogs", "Shift", "Load"],
+  ["Dogs", "Measured", "Shift", "Load"],
   ["Plan", "Compare"],
   ["Sheets"],
 ];
@@ -306,7 +306,7 @@ export async function picture(page, name) {
 }
 
 /** The parts of the job, in their order. */
-export const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
+export const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Measured", "Shift", "Load", "Plan", "Compare", "Sheets"];
 
 /** Looks at each picture of the part of the job that is open, or at the part itself where it has none. */
 export async function eachPicture(page, look) {

@@ -1,7 +1,7 @@
 //! The rings: their sizes, where they are to each other, and the title block.
 
 use crenel_words::Phrase;
-use crenel_words::page::{common, rings as say, shift};
+use crenel_words::page::{common, measured, rings as say, shift};
 use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
@@ -13,7 +13,7 @@ use crenel::units::{Quantity, decimal};
 use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
-use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
 use crate::widgets::cutting::CUT_PANEL;
 use crate::widgets::number_field::NumberField;
@@ -87,7 +87,7 @@ pub(super) const AREA: Area<AnyView> = Area {
 #[component]
 fn RingForm(side: Side) -> impl IntoView {
     let state = use_app_state();
-    let measured =
+    let is_list =
         Memo::new(move |_| state.with(|d| matches!(d.ring(side).layout, Layout::Measured(_))));
     let form = Signal::derive(move || state.with(|d| d.ring(side).form));
     let set_form = Callback::new(move |form| state.change(|d| d.ring_mut(side).form = form));
@@ -104,12 +104,19 @@ fn RingForm(side: Side) -> impl IntoView {
             <NumberField at=Slot::Ring(side, FieldId::OuterDiameter)/>
             <Choose label=here(say::flanks_in_plan) words=&FORMS value=form on_choose=set_form/>
             <Deferred>
-                {move || if measured.get() { view! {
+                {move || if is_list.get() { view! {
                     <MeasuredForm side/>
                 }.into_any() } else { view! { <EvenForm side/> }.into_any() }}
             </Deferred>
+            <button class="wide" on:click=move |_| enter_readings(state, side)>{here(measured::enter_readings())}</button>
         </fieldset>
     }
+}
+
+/// Opens the table of what was read on a ring.
+fn enter_readings(state: AppState, side: Side) {
+    state.layout.show_picture(AreaKey::MEASURED, AreaKey::readings_of(side));
+    state.open_area(AreaKey::MEASURED);
 }
 
 const FORMS: [(PlanForm, Phrase); 2] =

@@ -9,6 +9,7 @@ mod depth;
 mod dogs;
 mod help;
 mod load;
+mod measured;
 mod papers;
 mod rework;
 mod selector;
@@ -22,6 +23,7 @@ pub(crate) const AREAS: Areas<AnyView> = Areas(&[
     selector::AREA,
     depth::AREA,
     dogs::AREA,
+    measured::AREA,
     shift::AREA,
     load::AREA,
     rework::AREA,

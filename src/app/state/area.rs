@@ -3,6 +3,7 @@
 
 use crenel::design::Design;
 use crenel::fields::Slot;
+use crenel::ring::Side;
 use crenel::verdict::Stage;
 use crenel_words::page::frame as say;
 use crenel_words::{Message, Phrase};
@@ -19,6 +20,15 @@ impl AreaKey {
     pub(crate) const REWORK: Self = Self("rework");
     pub(crate) const DEPTH: Self = Self("depth");
     pub(crate) const SELECTOR: Self = Self("selector");
+    pub(crate) const MEASURED: Self = Self("measured");
+
+    /// The step of [`AreaKey::MEASURED`] with the readings of a ring.
+    pub(crate) const fn readings_of(side: Side) -> &'static str {
+        match side {
+            Side::A => "a",
+            Side::B => "b",
+        }
+    }
 }
 
 /// How a reader opens an area.

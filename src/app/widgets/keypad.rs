@@ -23,7 +23,7 @@ use crate::state::{AboveKeypad, AppState, here, use_app_state};
 const LEAST_PX: f64 = 120.0;
 
 /// The fields that have the frame.
-const SIZES: &str = "input[data-slot]";
+const SIZES: &str = "input[data-slot], input[data-reading]";
 
 /// The attributes of the page with the whole frame, and with its keys alone.
 const FRAME: &str = "data-keypad";

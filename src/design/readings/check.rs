@@ -5,9 +5,14 @@ use crenel_words::{Advice, Value, measured as say};
 use super::{Column, Readings};
 use crate::units::Quantity;
 
+/// Least and greatest depth that pins and jaws can reach below the tips, mm.
+const REACH_MM: (f64, f64) = (0.0, 50.0);
+
 /// The place of a fault in the table of readings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Wrong {
+    /// How deep pins and jaws reached.
+    Reach,
     /// What the column is set by.
     SetAt(usize),
     /// The uncertainty of the column.
@@ -35,7 +40,22 @@ pub(super) const fn shown(quantity: Quantity, value: f64) -> Value {
 impl Readings {
     /// What is wrong with single numbers. A reading with a fault, or in a column with one, is not used.
     pub fn check(&self) -> Vec<CellFault> {
-        self.columns.iter().enumerate().flat_map(|(at, column)| column.check(at)).collect()
+        let columns = self.columns.iter().enumerate().flat_map(|(at, column)| column.check(at));
+        self.check_reach().into_iter().chain(columns).collect()
+    }
+
+    fn check_reach(&self) -> Option<CellFault> {
+        let (least, most) = REACH_MM;
+        let show = |value| shown(Quantity::Length, value);
+        let says = say::reach_out_of_range(show(self.reach_mm), show(least), show(most));
+        let is_wrong = !is_within(self.reach_mm, REACH_MM);
+        is_wrong.then_some(CellFault { at: Wrong::Reach, says })
+    }
+
+    /// How deep pins and jaws reached, as far as it can be, mm.
+    pub(super) fn used_reach_mm(&self) -> f64 {
+        let (least, most) = REACH_MM;
+        self.reach_mm.max(least).min(most)
     }
 }
 

@@ -1,12 +1,15 @@
 //! What was read on a ring, kept as it was read, and the dogs that follow from it.
 
 mod check;
+mod follow;
 mod gauges;
 mod to_dogs;
+mod typed;
 
 pub use check::{CellFault, Wrong};
 pub use gauges::{GAUGES, GaugeKind, SetBy};
 pub use to_dogs::{GaugedDog, GaugedRing, SPREADS, contact_words};
+pub use typed::{Pasted, UnreadCell, sheet_cells};
 
 use std::collections::BTreeSet;
 
@@ -15,6 +18,13 @@ use crate::ring::FlankSide;
 
 /// Most columns of readings for one ring.
 pub const MOST_COLUMNS: usize = 24;
+
+/// Most dogs that readings can have.
+pub const MOST_READ_DOGS: usize = 200;
+
+/// By how much an uncertainty that is shown and used for ranges is more than the standard one: `k = 2`, which holds
+/// for about 95 % of the readings (JCGM 100:2008, 6.2.1 and G.6.6).
+pub const COVERAGE: f64 = 2.0;
 
 /// The readings of one gauge, one for each dog.
 #[derive(Clone, Debug, PartialEq)]
@@ -81,6 +91,11 @@ impl Readings {
 
     /// Whether nothing was read and no contact is marked.
     pub fn is_empty(&self) -> bool {
-        self.contact.is_empty() && self.columns.iter().all(|c| c.cells.iter().all(Option::is_none))
+        self.contact.is_empty() && !self.has_readings()
+    }
+
+    /// Whether anything was read.
+    pub fn has_readings(&self) -> bool {
+        self.columns.iter().any(|column| column.cells.iter().any(Option::is_some))
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crenel_words::{Message, Phrase, measured as say, page};
+use crenel_words::{Message, Phrase, Value, measured as say, page};
 
 use super::check::{CellFault, Wrong, shown};
 use super::{Column, Readings};
@@ -149,7 +149,7 @@ impl RingSpec {
         let mean_mm = (self.inner_diameter_mm + self.outer_diameter_mm) / 4.0;
         let mut shape = Shape::even(readings.dogs, mean_mm);
         shape.form = self.form;
-        shape.reach_mm = readings.reach_mm;
+        shape.reach_mm = readings.used_reach_mm();
         shape.datum = readings.datum;
         let pitch = 360.0 / readings.dogs as f64;
         let widths = (0..readings.dogs).map(|place| self.kept(place).tip_width_deg);
@@ -217,7 +217,8 @@ impl Readings {
             .map(|((at, _), checked)| {
                 let show = |value| shown(self.columns[at.0].kind.quantity, value);
                 let sigma = checked.sigma.unwrap_or_default();
-                let says = say::gross_error(at.1, show(checked.residual), show(sigma));
+                let sigma = Value::Size(self.columns[at.0].kind.quantity, sigma);
+                let says = say::gross_error(at.1, show(checked.residual), sigma);
                 CellFault { at: Wrong::Cell(at.0, at.1), says }
             })
             .collect();

@@ -32,7 +32,7 @@ use crate::stack::Facing;
 use crate::units::sanitize_quote;
 
 /// The largest number of dogs that is read from a file, well above the number that is computed.
-const DOGS_READ: usize = 200;
+const DOGS_READ: usize = crate::design::MOST_READ_DOGS;
 
 /// A design as opened, with findings about the form that it was read from.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,6 +111,10 @@ struct Reader {
 impl Reader {
     fn error(&mut self, says: Advice) {
         self.findings.push(Finding::error(says));
+    }
+
+    fn warning(&mut self, says: Advice) {
+        self.findings.push(Finding::warning(says));
     }
 
     fn design(&mut self, mut map: Map<String, Value>) -> Design {
@@ -384,19 +388,23 @@ impl Reader {
             return None;
         };
         let mut readings = Readings::new(dogs);
-        let datum = map.shift_remove("datum_dog").and_then(|dog| place_of(&dog));
-        readings.datum.0 = datum.filter(|place| *place < dogs).unwrap_or_default();
-        readings.datum.1 = match map.shift_remove("datum_flank") {
-            Some(word) if word == "coast" => FlankSide::Coast,
-            _ => FlankSide::Drive,
-        };
+        if let Some(dog) = map.shift_remove("datum_dog") {
+            let key = format!("{path}.datum_dog");
+            readings.datum.0 = self.dog_of(&dog, dogs, key).unwrap_or_default();
+        }
+        if let Some(word) = map.shift_remove("datum_flank") {
+            readings.datum.1 = self.flank(&word, format!("{path}.datum_flank"));
+        }
         let spreads = SPREADS.map(|(word, spread, _)| (word, spread));
         readings.spread = self.word(&mut map, "spread", &spreads);
         readings.reach_mm = self.plain(&mut map, &path, "reach_mm", 0.0);
-        let contact = map.shift_remove("contact").and_then(|list| list.as_array().cloned());
-        let contact = contact.unwrap_or_default();
+        let key = format!("{path}.contact");
+        let contact = match map.shift_remove("contact") {
+            Some(Value::Array(list)) => list,
+            alone => alone.into_iter().collect(),
+        };
         readings.contact =
-            contact.iter().filter_map(place_of).filter(|place| *place < dogs).collect();
+            contact.iter().filter_map(|dog| self.dog_of(dog, dogs, key.clone())).collect();
         let columns = self.list(&mut map, "columns", MOST_COLUMNS);
         readings.columns =
             columns.into_iter().filter_map(|column| self.column(column, &path, dogs)).collect();
@@ -415,12 +423,45 @@ impl Reader {
         let mut column = Column::of(kind, dogs);
         column.set_at = self.plain(&mut map, path, "at", column.set_at);
         column.sigma = self.plain(&mut map, path, "uncertainty", column.sigma);
-        let read = map.shift_remove("read").and_then(|list| list.as_array().cloned());
-        for (cell, read) in column.cells.iter_mut().zip(read.unwrap_or_default()) {
-            *cell = read.as_f64().filter(|read| read.is_finite());
+        let read = match map.shift_remove("read") {
+            Some(Value::Array(list)) => list,
+            alone => alone.into_iter().collect(),
+        };
+        for (dog, read) in read.into_iter().enumerate().filter(|(_, read)| !read.is_null()) {
+            let number = read.as_f64().filter(|read| read.is_finite());
+            match (column.cells.get_mut(dog), number) {
+                (Some(cell), Some(_)) => *cell = number,
+                (Some(_), None) => {
+                    let key = format!("{path}.{}", kind.key);
+                    self.warning(say::reading_ignored(key, read.to_string()));
+                }
+                (None, _) => {
+                    let key = format!("{path}.{}", kind.key);
+                    self.warning(say::no_dog_of_ring(key, (dog + 1).to_string(), dogs));
+                }
+            }
         }
         self.unknown(&map, &format!("{path}."));
         Some(column)
+    }
+
+    /// A dog of a ring by its number from 1. One that the ring does not have is told.
+    fn dog_of(&mut self, saved: &Value, dogs: usize, key: String) -> Option<usize> {
+        let place = place_of(saved).filter(|place| *place < dogs);
+        if place.is_none() {
+            self.warning(say::no_dog_of_ring(key, saved.to_string(), dogs));
+        }
+        place
+    }
+
+    /// A flank by its word. Another word is told, and means the drive flank.
+    fn flank(&mut self, saved: &Value, key: String) -> FlankSide {
+        let known = FlankSide::BOTH.into_iter().find(|flank| saved.as_str() == Some(flank.name()));
+        known.unwrap_or_else(|| {
+            let names = FlankSide::BOTH.map(FlankSide::name).join(", ");
+            self.warning(say::word_ignored(key, saved.to_string(), names));
+            FlankSide::Drive
+        })
     }
 
     /// A number that is in no table of inputs.

@@ -41,7 +41,7 @@ impl Unknowns {
         let dogs = start.dogs();
         let values = start.to_values();
         let origin = |at: usize| {
-            if rows.iter().any(|row| is_touched(row[at])) {
+            if rows.iter().any(|row| is_about(row, at)) {
                 return Origin::Measured;
             }
             match at / dogs {
@@ -75,7 +75,7 @@ impl Unknowns {
             let other = opposite(self.dogs, place);
             // Two pins tell only the sum of two gaps.
             let of_both = |row: &Vec<f64>| {
-                row.iter().enumerate().all(|(i, d)| is_touched(*d) == (i == at || i == other))
+                (0..row.len()).all(|i| is_about(row, i) == (i == at || i == other))
             };
             let is_pair = self.dogs.is_multiple_of(2) && rows.iter().any(of_both);
             return if is_pair && is_free(other) {
@@ -157,7 +157,13 @@ impl Unknowns {
     }
 }
 
-/// Whether a derivative, in uncertainties of the reading for each radian or mm, is more than rounding.
-fn is_touched(derivative: f64) -> bool {
-    derivative.abs() > 1e-4
+/// The share of its largest derivative, both by mm or radians, from which a reading is about a size. A calliper that
+/// rests below the edge break of an undercut flank moves a little with the undercut, by the edge break for each radian,
+/// and says nothing of it: a third of a millimetre there is one hundredth of the radius.
+const LEAST_SHARE: f64 = 0.05;
+
+/// Whether a reading is about a size, by its derivatives in uncertainties for each radian or mm.
+fn is_about(row: &[f64], at: usize) -> bool {
+    let most = row.iter().fold(0.0, |most: f64, by| most.max(by.abs()));
+    row[at].abs() > (LEAST_SHARE * most).max(1e-4)
 }
