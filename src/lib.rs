@@ -62,7 +62,9 @@
 //! ring is described looking at its own dogs: angles run counter-clockwise, and the drive flank is on the
 //! clockwise side. A speed difference is plus where the input side is the faster one.
 
-pub use crenel_geometry::{gauging, load, pair, ring, selector, shift, shop, solid, stack, units};
+pub use crenel_geometry::{
+    drum, gauging, load, pair, ring, selector, shift, shop, solid, stack, units,
+};
 
 pub mod analysis;
 pub mod compare;

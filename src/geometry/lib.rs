@@ -12,6 +12,7 @@
 //! | sharing among the dogs, stresses, holding in | [`load`] |
 //! | a ring on its web as exact faces, facets and visible lines | [`solid`] |
 //! | pedal, linkage, claw, detent, drum track | [`selector`] |
+//! | forks over the whole turn of the drum, two gears at once, empty angles | [`drum`] |
 //! | dimension chains along the shaft, clearance, shims | [`stack`] |
 //! | sizes from the readings of calliper, pin, table and dial | [`gauging`] |
 //! | index plates, cutters, grit, tolerances, unbalance | [`shop`] |
@@ -33,6 +34,7 @@
 
 mod per;
 
+pub mod drum;
 pub mod gauging;
 pub mod load;
 pub mod pair;

@@ -8,6 +8,7 @@
 
 mod blow;
 mod designs;
+mod drum;
 mod gauging;
 mod gearbox;
 mod indexing;
@@ -27,7 +28,7 @@ use std::collections::BTreeSet;
 use row::{Kind, Row};
 
 /// How many rows there are. Change it together with the rows.
-const ROWS: usize = 262;
+const ROWS: usize = 269;
 
 /// Every row, in the order in which the page lists them.
 fn rows() -> Vec<Row> {
@@ -44,6 +45,7 @@ fn rows() -> Vec<Row> {
         stack::rows(),
         tolerance::rows(),
         selector::rows(),
+        drum::rows(),
     ];
     subjects.into_iter().flatten().collect()
 }
