@@ -5,6 +5,7 @@ mod depth;
 mod draft;
 mod gallery;
 mod gearbox;
+mod gearset;
 mod given;
 mod history;
 mod limits;
@@ -34,6 +35,11 @@ pub use depth::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 pub use draft::Draft;
 pub use gallery::{Example, gallery, is_invented};
 pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
+pub use gearset::{
+    DrumField, DrumSpec, ForkField, ForkSpec, GearsetSpec, LAYOUTS, MOST_PARTS, PairOf, Place,
+    PlainLayout, PositionField, PositionSpec, SetGearField, SetGearSpec, ShaftField, ShaftSpec,
+    WheelField, WheelKind, WheelSpec, is_of_gearset,
+};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode, encode_digits};
 pub use plan::{MOST_OPERATIONS, Operation, Plan};
@@ -47,9 +53,13 @@ pub use readings::{
 };
 pub(crate) use remeasured::Remeasured;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
-pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
+pub use saved::{
+    FILE_LIMIT, GEARSET_VERSION, Opened, OpenedGearset, VERSION, check_size, gearset_to_json, open,
+    open_gearset, read, read_gearset, save, save_gearset, text_of, to_json,
+};
 pub use selector::{
-    ClawSpec, DetentSpec, LinkageSpec, MOST_TRACK_POINTS, PedalBy, SelectorSpec, TrackSpec,
+    ClawSpec, DetentField, DetentSpec, LinkageSpec, MOST_TRACK_POINTS, PedalBy, SelectorSpec,
+    TrackSpec,
 };
 pub use set_limits::SetLimits;
 pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};

@@ -83,4 +83,18 @@ sentences! { "finding":
     too_much_work(side: Side, work: Number, most: Number) =
         "Ring {side}: “cuts” and “plan” together are {work} operations; at most {most} are kept."
         next "Remove operations, or put dogs that are treated alike into one.";
+
+    // ---- a whole gearbox ----
+    not_a_gearbox() =
+        "This is JSON, but not a whole gearbox: the key “crenel_gearbox” with the version is missing."
+        next "Open a gearbox that was saved here; a single pair opens as a design.";
+    not_places(key: Given) =
+        "“{key}” is not a place on a shaft."
+        next "Write it like this: [2, 3], the number of the shaft and that of its wheel, both counted from 1.";
+    not_a_count(key: Given, value: Given) =
+        "“{key}” is {value}, which is not a number counted from 1."
+        next "Count gears, sliders and shafts from 1.";
+    not_a_track(key: Given, most: Number) =
+        "“{key}” is not a track of at most {most} points."
+        next "Write each point in square brackets: the drum angle, then the place of the fork.";
 }

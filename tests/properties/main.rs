@@ -8,6 +8,7 @@ mod depth;
 mod designs;
 mod files;
 mod gauging;
+mod gearsets;
 mod indexing;
 mod names;
 mod nasty;

@@ -42,12 +42,16 @@
 //! migration here.
 
 mod bytes;
+mod gearset;
 mod read;
 mod repeated;
 mod words;
 mod write;
 
 pub use bytes::{FILE_LIMIT, check_size, read, text_of};
+pub use gearset::{
+    GEARSET_VERSION, OpenedGearset, gearset_to_json, open_gearset, read_gearset, save_gearset,
+};
 pub(super) use read::open_value;
 pub use read::{Opened, open};
 pub use words::VERSION;

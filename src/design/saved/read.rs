@@ -104,12 +104,14 @@ fn fill(place: Option<&mut f64>, value: f64) {
 
 /// Reads a saved form and collects findings about everything that is wrong with it.
 #[derive(Default)]
-struct Reader {
-    findings: Vec<Finding>,
+pub(super) struct Reader {
+    pub(super) findings: Vec<Finding>,
+    /// Where in the file the design begins that is read, for the keys of findings.
+    pub(super) path: String,
 }
 
 impl Reader {
-    fn error(&mut self, says: Advice) {
+    pub(super) fn error(&mut self, says: Advice) {
         self.findings.push(Finding::error(says));
     }
 
@@ -118,9 +120,15 @@ impl Reader {
     }
 
     fn design(&mut self, mut map: Map<String, Value>) -> Design {
-        if !self.version(map.shift_remove("crenel").as_ref()) {
-            return Design::default();
+        if self.version(map.shift_remove("crenel").as_ref()) {
+            self.body(map)
+        } else {
+            Design::default()
         }
+    }
+
+    /// A design apart from its version.
+    pub(super) fn body(&mut self, mut map: Map<String, Value>) -> Design {
         let mut design = Design {
             title: self.text(&mut map, "title"),
             initials: self.text(&mut map, "initials"),
@@ -246,7 +254,7 @@ impl Reader {
         found
     }
 
-    fn version(&mut self, version: Option<&Value>) -> bool {
+    pub(super) fn version(&mut self, version: Option<&Value>) -> bool {
         match version.map(Value::as_u64) {
             Some(Some(VERSION)) => return true,
             Some(Some(newer)) if newer > VERSION => {
@@ -257,7 +265,7 @@ impl Reader {
         false
     }
 
-    fn text(&mut self, map: &mut Map<String, Value>, key: &str) -> String {
+    pub(super) fn text(&mut self, map: &mut Map<String, Value>, key: &str) -> String {
         match map.shift_remove(key) {
             None => String::new(),
             Some(Value::String(text)) => text,
@@ -268,7 +276,7 @@ impl Reader {
         }
     }
 
-    fn number(&mut self, map: &mut Map<String, Value>, slot: Slot) -> f64 {
+    pub(super) fn number(&mut self, map: &mut Map<String, Value>, slot: Slot) -> f64 {
         let field = slot.field().spec();
         let Some(value) = map.shift_remove(field.key) else { return field.default };
         value.as_f64().filter(|v| v.is_finite()).unwrap_or_else(|| {
@@ -277,7 +285,7 @@ impl Reader {
         })
     }
 
-    fn word<T: Copy + Default>(
+    pub(super) fn word<T: Copy + Default>(
         &mut self,
         map: &mut Map<String, Value>,
         key: &str,
@@ -506,7 +514,7 @@ impl Reader {
     }
 
     /// The list under a key; empty if it is not a list or too long.
-    fn list(
+    pub(super) fn list(
         &mut self,
         map: &mut Map<String, Value>,
         key: &str,
@@ -528,7 +536,11 @@ impl Reader {
     }
 
     /// The part under a key, if it is given.
-    fn part(&mut self, map: &mut Map<String, Value>, key: &str) -> Option<Map<String, Value>> {
+    pub(super) fn part(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &str,
+    ) -> Option<Map<String, Value>> {
         match map.shift_remove(key)? {
             Value::Object(map) => Some(map),
             _ => {
@@ -539,7 +551,7 @@ impl Reader {
     }
 
     /// Reads the numbers of a part. Each is put in its place by `put`.
-    fn numbers(
+    pub(super) fn numbers(
         &mut self,
         map: &mut Map<String, Value>,
         ids: &[FieldId],
@@ -571,7 +583,7 @@ impl Reader {
     }
 
     /// Reads a part that consists of its numbers alone.
-    fn numbered<P: Numbered>(
+    pub(super) fn numbered<P: Numbered>(
         &mut self,
         map: &mut Map<String, Value>,
         key: &'static str,
@@ -662,14 +674,23 @@ impl Reader {
     }
 
     fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<GearboxSpec> {
-        let mut map = self.part(map, "gearbox")?;
+        self.gearbox_at(map, "gearbox")
+    }
+
+    /// The gearbox under a key.
+    pub(super) fn gearbox_at(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &'static str,
+    ) -> Option<GearboxSpec> {
+        let mut map = self.part(map, key)?;
         let gears = self.list(&mut map, "gears", MOST_GEARS).into_iter().enumerate();
         let mut gearbox =
             GearboxSpec::with_gears(gears.map(|(at, gear)| self.gear(gear, at)).collect());
         let put = |id, value| fill(gearbox.field_mut(id), value);
         self.numbers(&mut map, &GearboxSpec::FIELDS, Slot::Gearbox, put);
         gearbox.clutch = self.word(&mut map, "clutch", &CLUTCHES);
-        self.unknown(&map, "gearbox.");
+        self.unknown(&map, &format!("{key}."));
         Some(gearbox)
     }
 
@@ -778,13 +799,14 @@ impl Reader {
         Some((number - 1, cut))
     }
 
-    fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
+    pub(super) fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
         for key in map.keys() {
             self.unknown_key(format!("{path}{}", sanitize_quote(key)));
         }
     }
 
-    fn unknown_key(&mut self, key: String) {
+    pub(super) fn unknown_key(&mut self, key: String) {
+        let key = format!("{}{key}", self.path);
         self.findings.push(Finding::warning(crenel_words::finding::unknown_key(key)));
     }
 }

@@ -1,6 +1,6 @@
 //! The words of the saved form, and its version.
 
-use crate::design::{Clutch, LoadCase, Normalize, PedalBy, ShiftFrom, SizeBy};
+use crate::design::{Clutch, LoadCase, Normalize, PedalBy, ShiftFrom, SizeBy, WheelKind};
 use crate::load::Carried;
 use crate::ring::PlanForm;
 use crate::shift::{Drive, Shaft};
@@ -45,3 +45,5 @@ pub(super) const PEDALS: [(&str, PedalBy); 3] = [
 /// The words for a dimension that takes from the clearance and for one that opens it.
 pub(super) const WAYS: [(&str, bool); 2] = [("takes", false), ("opens", true)];
 pub(super) const CHAINS: [(&str, Facing); 2] = [("this", Facing::This), ("other", Facing::Other)];
+pub(super) const WHEELS: [(&str, WheelKind); 3] =
+    [("fixed", WheelKind::Fixed), ("free", WheelKind::Free), ("sliding", WheelKind::Sliding)];

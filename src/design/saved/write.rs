@@ -73,7 +73,7 @@ pub fn save(design: &Design) -> Value {
     Value::Object(map)
 }
 
-fn put_selector(map: &mut Map<String, Value>, selector: &SelectorSpec) {
+pub(super) fn put_selector(map: &mut Map<String, Value>, selector: &SelectorSpec) {
     let SelectorSpec { linkage, claw, detent, track } = selector;
     if let Some(linkage) = linkage {
         let mut part = save_numbers(linkage.all());
@@ -162,17 +162,20 @@ fn put_optional(map: &mut Map<String, Value>, key: &str, numbers: &BTreeMap<Fiel
 }
 
 /// The numbers of a part, without those that have their default.
-fn save_numbers(numbers: impl Iterator<Item = (FieldId, f64)>) -> Map<String, Value> {
+pub(super) fn save_numbers(numbers: impl Iterator<Item = (FieldId, f64)>) -> Map<String, Value> {
     let mut map = Map::new();
     put_numbers(&mut map, numbers);
     map
 }
 
-fn put_numbers(map: &mut Map<String, Value>, numbers: impl Iterator<Item = (FieldId, f64)>) {
+pub(super) fn put_numbers(
+    map: &mut Map<String, Value>,
+    numbers: impl Iterator<Item = (FieldId, f64)>,
+) {
     numbers.for_each(|(id, value)| put_number(map, id, value));
 }
 
-fn save_gearbox(gearbox: &GearboxSpec) -> Map<String, Value> {
+pub(super) fn save_gearbox(gearbox: &GearboxSpec) -> Map<String, Value> {
     let mut map = save_numbers(gearbox.all());
     put_word(&mut map, "clutch", &CLUTCHES, gearbox.clutch);
     map.insert("gears".to_owned(), gearbox.gears.iter().map(save_gear).collect());
@@ -354,7 +357,7 @@ fn put_number(map: &mut Map<String, Value>, id: FieldId, value: f64) {
 }
 
 /// Whole numbers without a decimal point, which keeps links short.
-fn number(value: f64) -> Value {
+pub(super) fn number(value: f64) -> Value {
     if value == value.round() && value.abs() < 1e9 {
         #[expect(clippy::cast_possible_truncation, reason = "whole and bounded")]
         let whole = value as i64;
@@ -363,7 +366,7 @@ fn number(value: f64) -> Value {
     json!(value)
 }
 
-fn put_word<T: PartialEq + Default + Copy>(
+pub(super) fn put_word<T: PartialEq + Default + Copy>(
     map: &mut Map<String, Value>,
     key: &str,
     words: &[(&str, T)],
