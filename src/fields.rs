@@ -397,7 +397,7 @@ fields! {
         "Teeth of one wheel of a pair; a slider without teeth of its own needs none.";
     NeutralClearance "clearance_mm" "Clearance in neutral, tip to tip" Length -20.0 .. 40.0 = 0.6 step 0.05 / 0.5,
         "From the tips on the slider to those of the free wheel, in neutral. A stack-up of the gear replaces it.";
-    EndFloat "end_float_mm" "End float of the shaft" Length 0.0 .. 5.0 = 0.1 step 0.01 / 0.1,
+    EndFloat "end_float_mm" "End float of the shaft" Length 0.0 .. 5.0 = 0.05 step 0.01 / 0.1,
         "How far the shaft with its wheels moves along its axis, from end to end.";
     ShaftShim "shaft_shim_mm" "Shims that move the shaft" Length -10.0 .. 10.0 = 0.0 step 0.05 / 0.5,
         "How far shims have moved the shaft with its wheels since the clearances were measured; plus is towards the \
@@ -406,9 +406,9 @@ fields! {
         "How far the pads are from where a straight fork has them; plus is towards the higher gear of the slider.";
     PinDiameter "pin_diameter_mm" "Diameter of the fork pin" Length 1.0 .. 30.0 = 7.0 step 0.01 / 0.1,
         "Diameter of the pin that runs in the track of the drum, where it is most worn.";
-    TrackWidth "track_width_mm" "Width of the track" Length 1.0 .. 40.0 = 7.1 step 0.01 / 0.1,
+    TrackWidth "track_width_mm" "Width of the track" Length 1.0 .. 40.0 = 7.05 step 0.01 / 0.1,
         "Width of the track in the drum, where it is most worn.";
-    DrumFloat "drum_float_mm" "End float of the drum" Length 0.0 .. 5.0 = 0.1 step 0.01 / 0.1,
+    DrumFloat "drum_float_mm" "End float of the drum" Length 0.0 .. 5.0 = 0.05 step 0.01 / 0.1,
         "How far the drum moves along its axis, from end to end.";
     PositionAngle "position_deg" "Drum angle of the notch" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "Drum angle at which the detent holds the drum in this position.";

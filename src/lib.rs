@@ -53,6 +53,7 @@
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
 //! | translate every text | [`texts::all`], `crenel_words::Dictionary` |
+//! | work a whole gearbox out, its drum and all its shifts | [`gearset::GearsetAnalysis::of`] |
 //! | use the geometry without a design | the modules of `crenel-geometry`: [`ring`], [`pair`], [`shift`] … |
 //!
 //! # Units and signs
@@ -80,6 +81,7 @@ pub mod find;
 pub mod finding;
 pub mod findings;
 pub mod gauge;
+pub mod gearset;
 pub mod glossary;
 pub mod limits;
 pub mod model;

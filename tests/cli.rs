@@ -425,3 +425,23 @@ fn a_file_that_does_not_fit_leaves_the_one_before() {
         assert_eq!(kept, "before");
     });
 }
+
+#[test]
+fn a_box_with_a_bent_fork_is_told_of_it_first_and_a_design_is_no_box() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let of = |file: &str| call("box", &[root.join(file).as_os_str()], b"");
+    let bent = of("boxes/six-speed-bent-fork.json");
+    assert!(bent.status.success() && bent.stderr.is_empty(), "{}", text(&bent.stderr));
+    let told: Vec<&str> = text(&bent.stdout).lines().collect();
+    assert!(told[1].trim_start().starts_with("1→2") && told[1].contains("straight-in limit"));
+    let found: Vec<&str> = told[11..].to_vec();
+    assert!(found[0].starts_with("gear 4, blocked: Gears 1 and 4 can be in at once"), "{found:?}");
+    assert_eq!(found.iter().filter(|line| line.starts_with("fork 2, blocked:")).count(), 2);
+    let design = of("designs/six-on-six.json");
+    assert!(design.status.code() == Some(1) && design.stdout.is_empty());
+    assert!(text(&design.stderr).contains("not a whole gearbox"), "{}", text(&design.stderr));
+    let plain = call("box", &[OsStr::new("--layout"), OsStr::new("four-speed")], b"");
+    let again = call("box", &[OsStr::new("--json"), OsStr::new("-")], &plain.stdout);
+    let answer: serde_json::Value = serde_json::from_slice(&again.stdout).expect("it is JSON");
+    assert_eq!(answer["shifts"].as_array().map(Vec::len), Some(6));
+}

@@ -75,7 +75,7 @@ pub(crate) fn design(path: &OsStr) -> Result<Opened, Failure> {
 }
 
 /// The bytes of a file, no more than one over what is read of a design.
-fn bytes(path: &OsStr) -> io::Result<Vec<u8>> {
+pub(crate) fn bytes(path: &OsStr) -> io::Result<Vec<u8>> {
     let most = FILE_LIMIT as u64 + 1;
     let mut bytes = Vec::new();
     if path == "-" {

@@ -97,12 +97,21 @@ impl Class {
 pub(crate) static CLASSES: &[(Class, &[&str])] = &[
     (
         Class::Blocked,
-        &["dogs_touch_in_neutral", "no_entry_window", "jams_before_full_depth", "rings_apart"],
+        &[
+            "two_gears_at_once",
+            "two_gears_under_torque",
+            "fork_carries_thrust",
+            "dogs_touch_in_neutral",
+            "no_entry_window",
+            "jams_before_full_depth",
+            "rings_apart",
+        ],
     ),
     (Class::Cut, &["case_gone"]),
     (
         Class::Hold,
         &[
+            "gear_not_held",
             "pushed_out",
             "pushed_out_on_overrun",
             "only_edges_engaged",
@@ -131,6 +140,9 @@ pub(crate) static CLASSES: &[(Class, &[&str])] = &[
             "crest_wider_than_step",
             "engaged_too_little",
             "fork_wider_than_groove",
+            "gear_without_position",
+            "position_outside_track",
+            "same_ratio_twice",
             "unbalance_over_grade",
         ],
     ),

@@ -76,36 +76,35 @@ pub fn hardest_shift(worked: &Worked) -> Option<HardestShift> {
 
 /// Every shift of the gearbox whose speed difference is known, upshifts first; empty without a gearbox or a pair.
 pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
-    let Some((pair, (gearbox, ratios))) =
-        worked.pair.as_ref().zip(worked.design.gearbox.as_ref().zip(ratios(&worked.design)))
-    else {
-        return Vec::new();
-    };
-    let shift = |step: Step| {
-        let shift_case = ShiftCase::of_step(gearbox, &ratios, step)?;
-        let passing = Passing::new(&pair.to_hold, step.slip_rpm);
-        let widest = passing.extremes().map(|(_, widest)| widest);
-        let engagement = &pair.engagement;
-        let knows_inertia = worked.design.knows_inertia(step.to);
-        let knows_rubbing = worked.design.missing(Need::TipFriction).is_none() && knows_inertia;
-        let can_tell = pair.shift.is_some() && knows_rubbing;
-        let chance = can_tell.then(|| {
-            let full = engagement.full_depth_mm;
-            let conditions = conditions(&worked.design, &pair.mesh, full, &shift_case);
-            let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
-            Shares::of(&shifter, shift_case.slip()).is_in()
-        });
-        Some(GearShift {
-            step,
-            flank: flank_met(step.slip_rpm),
-            window_ms: widest.map(|w| passing.seconds_open(w) * 1000.0).filter(|t| t.is_finite()),
-            limit_rpm: widest.map(|w| straight_in_limit_rpm(w, pair.travel_s)),
-            chance,
-            blow_nm: knows_inertia
-                .then(|| shift_case.blow(&worked.design).peak_nm(shift_case.slip(), 0.0)),
-        })
-    };
-    gear_steps(&worked.design).into_iter().filter_map(shift).collect()
+    gear_steps(&worked.design).into_iter().filter_map(|step| gear_shift(worked, step)).collect()
+}
+
+/// One shift of the gearbox; `None` without a gearbox or a pair.
+pub fn gear_shift(worked: &Worked, step: Step) -> Option<GearShift> {
+    let pair = worked.pair.as_ref()?;
+    let (gearbox, ratios) = worked.design.gearbox.as_ref().zip(ratios(&worked.design))?;
+    let shift_case = ShiftCase::of_step(gearbox, &ratios, step)?;
+    let passing = Passing::new(&pair.to_hold, step.slip_rpm);
+    let widest = passing.extremes().map(|(_, widest)| widest);
+    let engagement = &pair.engagement;
+    let knows_inertia = worked.design.knows_inertia(step.to);
+    let knows_rubbing = worked.design.missing(Need::TipFriction).is_none() && knows_inertia;
+    let can_tell = pair.shift.is_some() && knows_rubbing;
+    let chance = can_tell.then(|| {
+        let full = engagement.full_depth_mm;
+        let conditions = conditions(&worked.design, &pair.mesh, full, &shift_case);
+        let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
+        Shares::of(&shifter, shift_case.slip()).is_in()
+    });
+    Some(GearShift {
+        step,
+        flank: flank_met(step.slip_rpm),
+        window_ms: widest.map(|w| passing.seconds_open(w) * 1000.0).filter(|t| t.is_finite()),
+        limit_rpm: widest.map(|w| straight_in_limit_rpm(w, pair.travel_s)),
+        chance,
+        blow_nm: knows_inertia
+            .then(|| shift_case.blow(&worked.design).peak_nm(shift_case.slip(), 0.0)),
+    })
 }
 
 /// The lash in every gear whose ratio is known; empty without a gearbox or a pair.

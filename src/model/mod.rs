@@ -17,7 +17,7 @@ mod worked;
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
 pub use dog_torques::DogTorques;
 pub use gears::{
-    GearLash, GearLoad, GearShift, HardestShift, gear_lashes, gear_loads, gear_shifts,
+    GearLash, GearLoad, GearShift, HardestShift, gear_lashes, gear_loads, gear_shift, gear_shifts,
     hardest_shift, hardest_words,
 };
 pub use pair::PairAnalysis;

@@ -366,4 +366,66 @@ sentences! { "finding":
     solid_flank_along_bore(short: Angle, least: Angle) =
         "No solid: a flank meets the bore at only {short}; at least {least} is needed."
         next "Use a narrower dog or a larger inner diameter.";
+
+    // ---- the whole gearbox ----
+    two_gears_at_once(one: Nth, other: Nth, by: Angle, deep: Length) =
+        "Gears {one} and {other} can be in at once over {by} of the drum, both {deep} deep: that locks the gearbox and \
+         the rear wheel."
+        next "Do not run it. Check the forks for bends, the shims of both shafts, and the tracks of both gears.";
+    two_gears_under_torque(old: Nth, new: Nth, by: Angle, deep: Length) =
+        "With gear {old} held in by torque, the drum can still turn until gear {new} is in by {deep}, over {by}: that \
+         locks the gearbox and the rear wheel."
+        next "Do not run it. Reduce the play of fork, groove and pin, or check the shims and the tracks of both gears.";
+    fork_carries_thrust(gear: Nth, deep: Pick, by: Length, go: Length, way: Pick) =
+        "With gear {gear} in and the dogs home, the groove bears on the fork: {by} of clearance is missing on the side \
+         that {deep, select, drawn {keeps dogs from going deeper} other {pushes them in}}. The fork carries the \
+         thrust and burns."
+        next "Change a shim or the track so that the fork goes {go} {way, select, deeper {deeper} other {less deep}}; \
+            where too little play is left, the groove must be wider or the pads thinner.";
+    gear_not_held(gear: Nth, least: Length, hold: Length) =
+        "In its position gear {gear} is only {least} deep at the worst, and holds from {hold}."
+        next "Check the fork for a bend, its pads and pin for wear, and the shims of the shaft.";
+    can_rest_between(one: Nth, other: Nth, from: Angle, to: Angle) =
+        "Between positions {one} and {other} the drum can stay on the peak of the detent, from {from} to {to}, with no \
+         gear in: a false neutral."
+        next "Dress the flat of the detent peak, and check that the claw carries the drum past it.";
+    gear_without_free_wheel(gear: Nth) =
+        "Gear {gear} needs one free wheel, and its two wheels have none or two."
+        next "Make one wheel of the pair free, and the other one fixed or sliding.";
+    slider_away_from_wheel(gear: Nth) =
+        "The slider of gear {gear} is not beside its free wheel."
+        next "Name the slider next to the free wheel, on the same shaft.";
+    sliders_in_one_place(one: Nth, other: Nth) =
+        "Sliders {one} and {other} are in one place on their shaft."
+        next "Give each slider a sliding wheel of its own.";
+    slider_not_sliding(slider: Nth) =
+        "At the place of slider {slider} there is no sliding wheel."
+        next "Make the wheel there a sliding one, or correct the place.";
+    slider_without_fork(slider: Nth, forks: Number) =
+        "Slider {slider} is moved by {forks, plural, =0 {no fork} one {# fork} other {# forks}}; it needs one."
+        next "Name the slider in exactly one fork.";
+    slider_face_taken(slider: Nth) =
+        "Slider {slider} has two gears on one face, or more than two gears."
+        next "A slider engages one gear on either side.";
+    gear_without_wheel(gear: Nth) =
+        "Gear {gear} names a shaft or wheel that is not there."
+        next "Count shafts and their wheels from 1.";
+    gear_without_rings(gear: Nth) =
+        "Gear {gear} has the rings of another gear, and that leads to no rings."
+        next "Give one of these gears rings of its own.";
+    gear_without_position(gear: Nth) =
+        "The detent has no position for gear {gear}."
+        next "Add the position, with its drum angle.";
+    position_without_gear(position: Nth, gear: Nth) =
+        "Position {position} is for gear {gear}, which is not there."
+        next "Correct the number of the gear, or leave it out for neutral.";
+    positions_out_of_order(position: Nth) =
+        "Position {position} is not behind the one before it."
+        next "List the positions by rising drum angle.";
+    position_outside_track(position: Nth, at: Angle, fork: Nth, from: Angle, to: Angle) =
+        "Position {position} at {at} is outside the track of fork {fork}, which runs from {from} to {to}."
+        next "Continue the track over all positions, or correct the angle.";
+    same_ratio_twice(one: Nth, other: Nth, ratio: Ratio) =
+        "Gears {one} and {other} have the same ratio, {ratio}."
+        next "Check the teeth of their wheels.";
 }

@@ -42,6 +42,7 @@ pub mod export;
 pub mod figure;
 pub mod file;
 pub mod finding;
+pub mod gearset;
 pub mod inspection;
 pub mod link;
 pub mod measured;
@@ -71,6 +72,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     figure::ENTRIES,
     file::ENTRIES,
     finding::ENTRIES,
+    gearset::ENTRIES,
     link::ENTRIES,
     measured::ENTRIES,
     outcome::ENTRIES,

@@ -279,12 +279,13 @@ impl GearsetSpec {
         }
     }
 
-    /// The gearbox of ratios and shift speeds that this one is; `None` if a gear lacks a wheel.
-    pub fn to_gearbox(&self) -> Option<GearboxSpec> {
-        let gears = (0..self.gears.len()).map(|gear| self.ratio_of(gear)).collect::<Option<_>>()?;
+    /// The gearbox of ratios and shift speeds that this one is. A gear that lacks a wheel has default teeth there, so
+    /// that the numbers of the others stay; its ratio is not known.
+    pub fn to_gearbox(&self) -> GearboxSpec {
         let mut gearbox = self.drive.clone();
-        gearbox.gears = gears;
-        Some(gearbox)
+        let gears = 0..self.gears.len();
+        gearbox.gears = gears.map(|gear| self.ratio_of(gear).unwrap_or_default()).collect();
+        gearbox
     }
 
     fn ratio_of(&self, gear: usize) -> Option<GearSpec> {
@@ -335,8 +336,8 @@ mod tests {
         let free = set.free_wheel(0).expect("it has one");
         set.shafts[free.shaft].wheels[free.wheel].kind = WheelKind::Fixed;
         assert_eq!(set.free_wheel(0), None);
-        assert!(set.to_gearbox().is_some(), "its ratio is known all the same");
+        assert!(set.ratio(0).is_some(), "its ratio is known all the same");
         set.gears[0].driven.wheel = 99;
-        assert_eq!((set.ratio(0), set.to_gearbox()), (None, None));
+        assert_eq!((set.ratio(0), set.to_gearbox().gears.len()), (None, set.gears.len()));
     }
 }

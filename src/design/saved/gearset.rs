@@ -35,7 +35,7 @@ use super::words::{SHAFTS, WHEELS};
 use super::write::{number, put_numbers, put_selector, put_word, save, save_gearbox, save_numbers};
 use crate::design::numbers::Numbered;
 use crate::design::{
-    ClawSpec, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec, MOST_PARTS,
+    ClawSpec, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec, MOST_GEARS, MOST_PARTS,
     MOST_TRACK_POINTS, PairOf, Place, PositionSpec, SelectorSpec, SetGearSpec, ShaftSpec,
     WheelKind, WheelSpec,
 };
@@ -136,7 +136,7 @@ impl Reader {
             sliders: self.sliders(&mut map),
             forks: self.parts(&mut map, "forks", MOST_PARTS, Self::fork),
             drum: self.drum(&mut map),
-            gears: self.parts(&mut map, "gears", MOST_PARTS, Self::set_gear),
+            gears: self.parts(&mut map, "gears", MOST_GEARS, Self::set_gear),
             selector: SelectorSpec {
                 claw: self.numbered::<ClawSpec>(&mut map, "claw"),
                 detent: self.numbered::<DetentSpec>(&mut map, "detent"),

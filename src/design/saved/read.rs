@@ -805,8 +805,8 @@ impl Reader {
         }
     }
 
-    pub(super) fn unknown_key(&mut self, key: String) {
-        let key = format!("{}{key}", self.path);
+    pub(super) fn unknown_key(&mut self, mut key: String) {
+        key.insert_str(0, &self.path);
         self.findings.push(Finding::warning(crenel_words::finding::unknown_key(key)));
     }
 }

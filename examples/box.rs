@@ -1,0 +1,127 @@
+//! Prints the table of all shifts of a whole gearbox, and everything that is wrong with it.
+//!
+//! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints both as JSON. A
+//! file that is no gearbox exits with 1. `--layout KEY` prints the file of a plain invented gearbox to start from:
+//! `two-speed`, `four-speed`, `five-speed`, `six-speed` or `eight-speed`.
+
+mod shell;
+
+use std::ffi::{OsStr, OsString};
+use std::process::ExitCode;
+
+use crenel::design::{LAYOUTS, OpenedGearset, read_gearset, save_gearset};
+use crenel::gearset::{GearsetAnalysis, Placed, SetShift, shift_table};
+use crenel::units::Quantity;
+use crenel_words::Reader;
+use serde_json::{Value, json};
+use shell::Failure;
+
+fn main() -> ExitCode {
+    shell::run(answer)
+}
+
+fn answer(arguments: &[OsString]) -> Result<String, Failure> {
+    let (as_json, path) = match arguments {
+        [path] => (false, path),
+        [option, path] if option == "--json" => (true, path),
+        [option, key] if option == "--layout" => return layout(key),
+        _ => {
+            return Err(Failure::Call(
+                "Give a gearbox: box [--json] GEARBOX.json, or - for standard input.".to_owned(),
+            ));
+        }
+    };
+    let bytes =
+        shell::bytes(path).map_err(|e| format!("{} cannot be read: {e}.", path.display()))?;
+    let opened = read_gearset(&bytes).map_err(|findings| shell::sentences(&findings))?;
+    let OpenedGearset { gearset, findings } = opened;
+    eprint!("{}", shell::sentences(&findings));
+    let analysis = GearsetAnalysis::of(&gearset);
+    let rows = shift_table(&analysis);
+    if as_json {
+        let shifts: Vec<Value> = rows.iter().map(shift).collect();
+        let found: Vec<Value> = analysis.findings.iter().map(found).collect();
+        return Ok(format!("{:#}\n", json!({ "shifts": shifts, "findings": found })));
+    }
+    Ok(table(&rows) + &analysis.findings.iter().map(line).collect::<String>())
+}
+
+/// The file of a plain layout.
+fn layout(key: &OsStr) -> Result<String, Failure> {
+    let keys: Vec<_> = LAYOUTS.iter().map(|layout| layout.key).collect();
+    let unknown =
+        || format!("There is no layout “{}”. Use one of: {}.", key.display(), keys.join(", "));
+    let found = LAYOUTS.iter().find(|layout| key == layout.key).ok_or_else(unknown)?;
+    Ok(format!("{:#}\n", save_gearset(&found.to_gearset())))
+}
+
+fn shift(row: &SetShift) -> Value {
+    let SetShift { shift, end_chance, hold_n, depth_left_mm, tyre_mm, excess, reason } = row;
+    json!({
+        "from": shift.step.from + 1, "to": shift.step.to + 1, "slip_rpm": shift.step.slip_rpm,
+        "window_ms": shift.window_ms, "limit_rpm": shift.limit_rpm, "chance": shift.chance,
+        "end_chance": end_chance, "blow_nm": shift.blow_nm, "hold_n": hold_n,
+        "depth_left_mm": depth_left_mm, "tyre_mm": tyre_mm, "excess": excess,
+        "reason": reason.show(Reader::default()),
+    })
+}
+
+fn found(placed: &Placed) -> Value {
+    let (part, number) = placed.part.key();
+    let finding = &placed.finding;
+    json!({
+        "part": part, "number": number, "code": finding.code, "class": finding.class().name(),
+        "text": finding.text(Reader::default()), "hint": finding.hint(Reader::default()),
+    })
+}
+
+const HEADS: [&str; 11] = [
+    "shift",
+    "difference",
+    "window",
+    "limit",
+    "chance",
+    "in the end",
+    "blow",
+    "hold",
+    "overrun",
+    "depth left",
+    "tyre",
+];
+
+/// The table, the worst shift first, each with its reason.
+fn table(rows: &[SetShift]) -> String {
+    let reader = Reader::default();
+    let cell = |quantity: Quantity, value: Option<f64>| {
+        let shown = value.map(|value| crenel_words::Value::Result(quantity, value));
+        shown.map_or_else(|| "–".to_owned(), |value| value.show(reader))
+    };
+    let line = |row: &SetShift| {
+        let of = &row.shift;
+        let cells = [
+            format!("{}→{}", of.step.from + 1, of.step.to + 1),
+            cell(Quantity::Speed, Some(of.step.slip_rpm)),
+            cell(Quantity::Time, of.window_ms),
+            cell(Quantity::Speed, of.limit_rpm),
+            cell(Quantity::Share, of.chance),
+            cell(Quantity::Share, row.end_chance),
+            cell(Quantity::Torque, of.blow_nm),
+            cell(Quantity::Force, row.hold_n[0]),
+            cell(Quantity::Force, row.hold_n[1]),
+            cell(Quantity::Length, row.depth_left_mm),
+            cell(Quantity::RoadLength, row.tyre_mm),
+        ];
+        format!("{}  {}\n", padded(&cells), row.reason.show(reader))
+    };
+    padded(&HEADS.map(str::to_owned)) + "\n" + &rows.iter().map(line).collect::<String>()
+}
+
+fn padded(cells: &[String]) -> String {
+    cells.iter().map(|cell| format!("{cell:>12}")).collect()
+}
+
+fn line(placed: &Placed) -> String {
+    let (part, number) = placed.part.key();
+    let finding = &placed.finding;
+    format!("{part} {number}, {}: {}\n", finding.class().name(), finding.whole(Reader::default()))
+}

@@ -1,0 +1,125 @@
+//! The table of all shifts, up and down, the worst first.
+
+use crenel_words::{Message, Value, gearset as say};
+
+use super::GearsetAnalysis;
+use crate::drum::Play;
+use crate::gauge::Gauge;
+use crate::limits;
+use crate::model::{Chances, GearShift, Worked, gear_shift, gear_steps};
+use crate::ring::FlankSide;
+use crate::units::{Quantity, rad_per_s, sort_by_number};
+
+/// How many phases are tried for the chance in the end of phases that are thrown back.
+const PHASES: usize = 360;
+
+/// One shift with the rings of the gear that it goes into.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetShift {
+    /// The shift and what these rings make of it.
+    pub shift: GearShift,
+    /// Share of phases that go in at last; `None` where the chance at the first pass is not known.
+    pub end_chance: Option<f64>,
+    /// Retaining force under power and on the overrun, N; `None` where nothing is carried.
+    pub hold_n: [Option<f64>; 2],
+    /// How much deeper than the holding depth the dogs are in their position at the worst, mm; `None` if the
+    /// drum has no position for the gear.
+    pub depth_left_mm: Option<f64>,
+    /// Lash at the tyre, mm.
+    pub tyre_mm: Option<f64>,
+    /// By which share what is worst about it is past its limit; 0 if nothing is.
+    pub excess: f64,
+    /// What is worst about it.
+    pub reason: Message,
+}
+
+/// The shifts into a gear from gears whose ratio is known.
+pub(super) fn into(
+    worked: &Worked,
+    gear: usize,
+    is_known: impl Fn(usize) -> bool,
+) -> Vec<GearShift> {
+    let steps = gear_steps(&worked.design).into_iter();
+    let own = steps.filter(|step| step.to == gear && is_known(step.from));
+    own.filter_map(|step| gear_shift(worked, step)).collect()
+}
+
+/// Every shift of a gearbox, that which is furthest past a limit first, and among those within their limits
+/// that with the least chance.
+pub fn shift_table(analysis: &GearsetAnalysis) -> Vec<SetShift> {
+    let gears = analysis.gears.iter();
+    let mut rows: Vec<SetShift> =
+        gears.flat_map(|gear| gear.shifts.iter().map(|shift| row(analysis, gear, shift))).collect();
+    sort_by_number(&mut rows, |row| row.shift.chance.unwrap_or(1.0));
+    sort_by_number(&mut rows, |row| -row.excess);
+    rows
+}
+
+fn row(analysis: &GearsetAnalysis, gear: &super::SetGear, shift: &GearShift) -> SetShift {
+    let depth_left_mm = depth_left(analysis, gear.gear);
+    let pair = gear.worked.pair.as_ref();
+    let force = |flank| {
+        let strength = match flank {
+            FlankSide::Drive => pair?.strength.as_ref(),
+            FlankSide::Coast => pair?.overrun.as_ref(),
+        };
+        strength.map(|strength| strength.hold.holding_n(strength.torque_nm))
+    };
+    let hold_n = [FlankSide::Drive, FlankSide::Coast].map(force);
+    let (excess, reason) = worst(&gear.worked, shift, hold_n, depth_left_mm);
+    SetShift {
+        shift: *shift,
+        end_chance: shift.chance.and_then(|_| end_chance(&gear.worked, shift)),
+        hold_n,
+        depth_left_mm,
+        tyre_mm: gear.lash.and_then(|lash| lash.tyre_mm),
+        excess,
+        reason,
+    }
+}
+
+/// The chance over all passes, from one row of the outcome map at the speed difference of the shift.
+fn end_chance(worked: &Worked, shift: &GearShift) -> Option<f64> {
+    // The one row of a map stands for the middle of its speeds.
+    let chances = Chances::of(worked)?.up_to(2.0 * shift.step.slip_rpm.abs());
+    let map = chances.map(PHASES, 1);
+    debug_assert!((map.slip(0) - rad_per_s(shift.step.slip_rpm.abs())).abs() < 1e-6);
+    let ends = crate::shift::Outcome::ALL.into_iter().zip(map.shares(0));
+    Some(ends.filter(|(outcome, _)| outcome.is_in()).map(|(_, share)| share).sum())
+}
+
+fn depth_left(analysis: &GearsetAnalysis, gear: usize) -> Option<f64> {
+    let at = analysis.on_drum.iter().position(|own| *own == gear)?;
+    let drum = &analysis.drum;
+    let least = drum.overlap(at, Play::Least);
+    let [least, _] = least.range_near(drum.position_deg(at)?, drum.slack_deg.max(0.0) / 2.0);
+    Some(least - drum.gears[at].hold_mm)
+}
+
+/// What of a shift is furthest past its limit, and by which share.
+fn worst(
+    worked: &Worked,
+    shift: &GearShift,
+    hold_n: [Option<f64>; 2],
+    depth_left_mm: Option<f64>,
+) -> (f64, Message) {
+    let result = |quantity, value| Value::Result(quantity, value);
+    let slip = shift.step.slip_rpm.abs();
+    let limit = shift.limit_rpm.unwrap_or(0.0);
+    let speed = |rpm| result(Quantity::Speed, rpm);
+    let mut told = vec![(Gauge::at_least(slip, limit), say::too_fast(speed(slip), speed(limit)))];
+    for (flank, force) in [FlankSide::Drive, FlankSide::Coast].into_iter().zip(hold_n) {
+        let gauge = force.and_then(|force| limits::holds(worked, flank, force));
+        told.extend(
+            gauge
+                .map(|gauge| (gauge, say::pushed_out(flank, result(Quantity::Force, gauge.value)))),
+        );
+    }
+    let depth = depth_left_mm.map(|left| (Gauge::at_least(0.0, left), left));
+    told.extend(
+        depth.map(|(gauge, left)| (gauge, say::too_shallow(result(Quantity::Length, -left)))),
+    );
+    let past = told.into_iter().filter(|(gauge, _)| gauge.is_past());
+    let worst = past.max_by(|(a, _), (b, _)| a.excess().total_cmp(&b.excess()));
+    worst.map_or_else(|| (0.0, say::within()), |(gauge, says)| (gauge.excess(), says))
+}

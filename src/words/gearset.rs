@@ -1,0 +1,10 @@
+//! The whole gearbox: what is worst about a shift.
+
+sentences! { "gearset":
+    too_fast(slip: Value, limit: Value) =
+        "The speed difference of {slip} is above the straight-in limit of {limit}.";
+    pushed_out(flank: Flank, force: Value) =
+        "The {flank, select, drive {drive} other {coast}} flanks push the dogs apart with {force}.";
+    too_shallow(by: Value) = "In its position the dogs can be {by} short of the holding depth.";
+    within() = "Nothing is past its limit.";
+}
