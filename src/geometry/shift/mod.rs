@@ -3,8 +3,11 @@
 
 mod attempt;
 mod blow;
+mod chains;
+mod endings;
 mod gearbox;
 mod outcome;
+mod outcome_bounds;
 mod outcome_map;
 mod row;
 mod runs;
@@ -13,6 +16,7 @@ mod waiting;
 
 pub use attempt::{Attempt, Conditions, Ending, FirstPass, Leg, Moment, Shifter, Span};
 pub use blow::Blow;
+pub use endings::{EndSpan, Endings};
 pub use gearbox::{
     Gear, Gearbox, Shaft, Sides, Step, Way, disc_kg_m2, flank_met, phase_sense, shaft_nm_per_rad,
 };

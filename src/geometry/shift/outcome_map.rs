@@ -3,9 +3,9 @@
 use std::f64::consts::TAU;
 
 use super::attempt::Shifter;
+use super::endings::Endings;
 use super::outcome::Outcome;
-use super::row::{Ends, Row};
-use super::runs::Runs;
+use super::row::Row;
 
 /// Outcomes on a grid: a row for each speed difference, a cell for each phase.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,24 +20,21 @@ pub struct OutcomeMap {
     pub cells: Vec<Outcome>,
     /// Shares of the phases of each row by outcome, in the order of [`Outcome::ALL`].
     ///
-    /// Shares that the first pass settles are exact. The shares of phases that are thrown back are exact
-    /// between straight flanks with sharp edges, and counted over the cells otherwise.
+    /// They are exact, whatever the cells show.
     pub row_shares: Vec<[f64; 6]>,
     /// Prepared tables that give whole rows at once; only present while the map is being worked out.
-    runs: Option<Runs>,
+    endings: Option<Endings>,
 }
 
 impl OutcomeMap {
     /// A map without any row worked out yet.
     pub const fn empty(phases: usize, speeds: usize, top: f64) -> Self {
-        Self { phases, speeds, top, cells: Vec::new(), row_shares: Vec::new(), runs: None }
+        Self { phases, speeds, top, cells: Vec::new(), row_shares: Vec::new(), endings: None }
     }
 
     /// Works out the whole map.
     ///
-    /// If flanks are straight, edges sharp and something slows the slip, this costs one step for each run
-    /// of phases with the same outcome. Otherwise it costs one step for each span of first passes, and an
-    /// attempt for each cell from which a ring is thrown back.
+    /// This costs one step for each run of phases with the same course, not one for each cell.
     pub fn new(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
         let mut map = Self::empty(phases, speeds, top);
         while map.next_row(shifter) {}
@@ -49,16 +46,12 @@ impl OutcomeMap {
     pub fn next_row(&mut self, shifter: &Shifter) -> bool {
         let row = self.rows();
         if row == self.speeds {
-            self.runs = None;
+            self.endings = None;
             return false;
         }
-        if row == 0 {
-            self.runs = Runs::of(shifter);
-        }
         let slip = self.slip(row);
-        let known = self.runs.as_mut().and_then(|runs| runs.ends(slip));
-        let ends = known.unwrap_or_else(|| Ends::of_first_passes(shifter, slip));
-        let Row { cells, shares } = ends.row(self.phases, shifter, slip);
+        let endings = self.endings.get_or_insert_with(|| Endings::of(shifter));
+        let Row { cells, shares } = endings.ends(shifter, slip).row(self.phases, shifter);
         self.cells.extend(cells);
         self.row_shares.push(shares);
         true

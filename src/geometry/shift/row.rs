@@ -2,8 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::attempt::{FirstPass, Shifter};
+use super::attempt::{CLEAR_RAD, MOST_EVENTS, Shifter};
 use super::outcome::Outcome;
+use super::outcome_bounds::OutcomeBounds;
 use crate::pair::wrapped;
 
 /// How the shifts of a row end, run by run once round the circle.
@@ -18,65 +19,101 @@ pub(super) struct Ends {
 pub(super) struct PhaseRun {
     /// How far from the origin the run ends, rad.
     pub(super) to: f64,
-    /// How the shifts end; `None` if they have to be worked out one by one.
-    pub(super) outcome: Option<Outcome>,
+    pub(super) outcome: Outcome,
 }
 
-impl FirstPass {
-    /// How the shift ends, if the first pass settles that.
-    const fn settles(self) -> Option<Outcome> {
-        match self {
-            Self::StraightIn => Some(Outcome::StraightIn),
-            Self::AfterRubbing => Some(Outcome::AfterRubbing),
-            Self::HalfIn => Some(Outcome::HalfIn),
-            Self::Locked => Some(Outcome::Locked),
-            Self::Ratcheting => Some(Outcome::Ratcheting),
-            Self::Struck => None,
-        }
-    }
-}
+/// How often a stretch is halved to find where the time allowed runs out.
+const HALVINGS: usize = 50;
+
+/// Times that differ by less than this share differ only by rounding.
+const SAME_SHARE: f64 = 1e-9;
 
 impl Ends {
-    /// The ends of a row, with no outcome for phases that the first pass does not settle.
-    pub(super) fn of_first_passes(shifter: &Shifter, slip: f64) -> Self {
-        let spans = shifter.first_passes(slip);
-        let origin = spans.first().map_or(0.0, |span| span.begin);
-        let runs = spans.iter().map(|span| {
-            let to = span.begin + span.width - origin;
-            PhaseRun { to, outcome: span.what.settles() }
-        });
-        Self { origin, runs: runs.collect() }
+    /// Without any run yet.
+    pub(super) const fn from(origin: f64) -> Self {
+        Self { origin, runs: Vec::new() }
+    }
+
+    /// Adds the next phases, whose shifts go the same way; how long they take decides what of that way there
+    /// is time for.
+    pub(super) fn add(
+        &mut self,
+        shifter: &Shifter,
+        slip: f64,
+        [begin, end]: [f64; 2],
+        bounds: &OutcomeBounds,
+    ) {
+        if end <= begin {
+            return;
+        }
+        let [least, most] = bounds.seconds;
+        let allowed = shifter.conditions.allowed_s;
+        if least > allowed * (1.0 + SAME_SHARE) {
+            self.push(end, Outcome::Ratcheting);
+        } else if most < allowed * (1.0 - SAME_SHARE) && bounds.events < MOST_EVENTS {
+            self.push(end, bounds.outcome);
+        } else {
+            self.try_out(shifter, slip, [begin, end]);
+        }
+    }
+
+    /// Adds phases whose shifts take the longer, the sooner they begin: where the time allowed runs out is
+    /// found by halving.
+    fn try_out(&mut self, shifter: &Shifter, slip: f64, [begin, end]: [f64; 2]) {
+        let single =
+            |place: f64| Outcome::from_attempt(&shifter.attempt(shifter.direction * place, slip));
+        let clear = CLEAR_RAD.min((end - begin) / 4.0);
+        let (mut low, mut high) = (begin + clear, end - clear);
+        let [first, last] = [single(low), single(high)];
+        if first != last {
+            for _ in 0..HALVINGS {
+                let middle = f64::midpoint(low, high);
+                *if single(middle) == first { &mut low } else { &mut high } = middle;
+            }
+            self.push(high, first);
+        }
+        self.push(end, last);
+    }
+
+    fn push(&mut self, end: f64, outcome: Outcome) {
+        let to = end - self.origin;
+        match self.runs.last_mut() {
+            Some(last) if last.outcome == outcome => last.to = to,
+            _ => self.runs.push(PhaseRun { to, outcome }),
+        }
+    }
+
+    /// Repeats all runs round the circle.
+    pub(super) fn repeated(&mut self, times: usize, period: f64) {
+        let first = self.runs.clone();
+        for turn in 1..times {
+            for run in &first {
+                self.push(self.origin + run.to + float(turn) * period, run.outcome);
+            }
+        }
+    }
+
+    /// The shares of all phases by outcome.
+    pub(super) fn shares(&self) -> [f64; 6] {
+        let (mut shares, mut from) = ([0.0; 6], 0.0);
+        for run in &self.runs {
+            shares[run.outcome as usize] += (run.to - from) / TAU;
+            from = run.to;
+        }
+        shares
     }
 
     /// The cells of a row at equal steps all round, each for the phase in its middle, and the shares
-    /// of all phases by outcome. A run that is not settled is tried by attempts: in each of its cells
-    /// or, if it has no cell, in its middle for its share.
-    pub(super) fn row(&self, phases: usize, shifter: &Shifter, slip: f64) -> Row {
+    /// of all phases by outcome.
+    pub(super) fn row(&self, phases: usize, shifter: &Shifter) -> Row {
         let mut cells = Cells::new(phases, shifter.direction, self.origin);
-        let single = |place: f64| {
-            let phase = shifter.direction * (self.origin + place);
-            Outcome::from_attempt(&shifter.attempt(phase, slip))
-        };
-        let (mut shares, mut from) = ([0.0; 6], 0.0);
+        let mut from = 0.0;
         for run in &self.runs {
             let within = cells.cell_at(from)..cells.cell_at(run.to);
-            let width = (run.to - from) / TAU;
-            if let Some(outcome) = run.outcome {
-                cells.outcomes[within].fill(outcome);
-                shares[outcome as usize] += width;
-            } else if within.is_empty() {
-                shares[single(f64::midpoint(from, run.to)) as usize] += width;
-            } else {
-                let each = width / float(within.len());
-                for cell in within {
-                    let outcome = single(cells.place(cell));
-                    cells.outcomes[cell] = outcome;
-                    shares[outcome as usize] += each;
-                }
-            }
+            cells.outcomes[within].fill(run.outcome);
             from = run.to;
         }
-        Row { cells: cells.by_phase(shifter.direction), shares }
+        Row { cells: cells.by_phase(shifter.direction), shares: self.shares() }
     }
 }
 
@@ -103,11 +140,6 @@ impl Cells {
         let smallest = whole(past / step).min(phases);
         let first = past - float(smallest) * step;
         Self { outcomes: vec![Outcome::Ratcheting; phases], first, step, smallest }
-    }
-
-    /// How far a cell lies from the origin, rad.
-    fn place(&self, cell: usize) -> f64 {
-        self.first + float(cell) * self.step
     }
 
     /// The first cell at a place or beyond it.

@@ -116,7 +116,13 @@ impl Shifter {
 
     /// How much the start of a fall can grow before the fall meets something else, or meets the same
     /// flank where that no longer holds.
-    fn same_fall(&self, from: &State, fall: &FallEnd<'_>, by: By, limit: f64) -> f64 {
+    pub(in crate::shift) fn same_fall(
+        &self,
+        from: &State,
+        fall: &FallEnd<'_>,
+        by: By,
+        limit: f64,
+    ) -> f64 {
         let (end_mm, met) = match fall {
             FallEnd::Full(_) => (self.conditions.full_mm, None),
             FallEnd::Top(at) => (at.x, None),
@@ -155,7 +161,7 @@ impl Shifter {
     }
 
     /// Whether a flank that is met at an overlap holds.
-    fn holds(&self, x: f64, wall: &DirectedBlock) -> bool {
+    pub(in crate::shift) fn holds(&self, x: f64, wall: &DirectedBlock) -> bool {
         x - wall.starts_mm >= self.conditions.hold_mm - SAME_MM
     }
 }

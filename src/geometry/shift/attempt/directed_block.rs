@@ -11,7 +11,7 @@ const TURNED_RAD: f64 = 1e-9;
 
 /// A block as the moving ring meets it. Its near end is met first, whatever the direction.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct DirectedBlock {
+pub(in crate::shift) struct DirectedBlock {
     middle: f64,
     pub(super) starts_mm: f64,
     pub(super) near: BlockReach,

@@ -24,17 +24,17 @@ pub(in crate::shift) const STEP_RAD: f64 = 1e-11;
 
 /// An attempt this far (rad) before the end of a span is clear of whatever lies exactly there. Single
 /// shifts treat overlaps within 1e-9 mm as equal, which along a land can amount to nearly this angle.
-const CLEAR_RAD: f64 = 1e-6;
+pub(in crate::shift) const CLEAR_RAD: f64 = 1e-6;
 
 /// How often a stretch is halved to find where the time allowed runs out.
 const HALVINGS: usize = 60;
 
 /// A land or a window at the tips, in the direction of slip.
 #[derive(Clone, Copy)]
-struct Part {
-    begin: f64,
-    end: f64,
-    is_land: bool,
+pub(in crate::shift) struct Part {
+    pub(in crate::shift) begin: f64,
+    pub(in crate::shift) end: f64,
+    pub(in crate::shift) is_land: bool,
 }
 
 impl Shifter {
@@ -50,7 +50,7 @@ impl Shifter {
     }
 
     /// The circle at tip level, from where the first land begins.
-    fn parts(&self) -> Vec<Part> {
+    pub(in crate::shift) fn parts(&self) -> Vec<Part> {
         let Some(lands) = self.levels.first().map(|level| &level.lands) else {
             return vec![Part { begin: 0.0, end: TAU, is_land: false }];
         };

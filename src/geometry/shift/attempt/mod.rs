@@ -17,9 +17,12 @@ pub use first_pass::Span;
 pub use pass::FirstPass;
 pub use run::Shifter;
 
-pub(super) use first_pass::STEP_RAD;
+pub(super) use directed_block::DirectedBlock;
+pub(super) use first_pass::{CLEAR_RAD, Part, STEP_RAD};
 pub(super) use lands::{Lands, SAME_RAD};
 pub(super) use level::Level;
+pub(super) use room::By;
+pub(super) use run::{FallEnd, State, rubbed_for, to_tip};
 
 use super::travel::Travel;
 

@@ -5,7 +5,7 @@ use super::run::{Shifter, State};
 
 /// In what a fall differs from the one that it is compared with.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum By {
+pub(in crate::shift) enum By {
     /// It starts further on, at the same slip.
     Phase,
     /// It starts faster, from the same place.

@@ -23,20 +23,20 @@ pub struct Shifter {
 
 /// The state of an attempt between two events.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct State {
+pub(in crate::shift) struct State {
     /// Phase in the direction of slip.
-    pub(super) u: f64,
-    pub(super) x: f64,
+    pub(in crate::shift) u: f64,
+    pub(in crate::shift) x: f64,
     /// The level on which the ring last lay.
-    pub(super) level: usize,
+    pub(in crate::shift) level: usize,
     /// Speed along the shaft, m/s.
-    pub(super) v: f64,
-    pub(super) slip: f64,
-    pub(super) time: f64,
+    pub(in crate::shift) v: f64,
+    pub(in crate::shift) slip: f64,
+    pub(in crate::shift) time: f64,
 }
 
 /// How a fall ends.
-pub(super) enum FallEnd<'a> {
+pub(in crate::shift) enum FallEnd<'a> {
     /// The ring meets a wall.
     Wall(State, &'a DirectedBlock),
     /// The ring lands on a top.
@@ -78,7 +78,7 @@ impl Shifter {
     }
 
     /// How far ahead the next wall is on a level: a flank of a dog that came level above it.
-    pub(super) fn wall(&self, from: &State) -> Option<(f64, &DirectedBlock)> {
+    pub(in crate::shift) fn wall(&self, from: &State) -> Option<(f64, &DirectedBlock)> {
         let mut nearest: Option<(f64, &DirectedBlock)> = None;
         for block in self.above(from.level) {
             let ahead = block.to_near(from.u, from.x);
@@ -221,13 +221,7 @@ impl<'a> Run<'a> {
     /// A flank that is met at too little depth throws the ring back onto the tip.
     fn strike(&mut self, at: State, wall: &DirectedBlock) -> State {
         self.strikes += 1;
-        let slip = at.slip * (1.0 - self.shifter.conditions.strike_loss);
-        // A tapered tip edge lies a little further on than its flank.
-        let on = wall.to_near(at.u, wall.starts_mm);
-        let u = if on < TAU / 2.0 { at.u + on } else { at.u };
-        let levels = &self.shifter.levels;
-        let level = levels.partition_point(|level| level.depth_mm < wall.starts_mm - SAME_MM);
-        State { u, x: levels[level].depth_mm, level, v: 0.0, slip, ..at }
+        self.shifter.thrown_back(&at, wall)
     }
 
     fn rub(&mut self, from: State) -> Next {
@@ -278,8 +272,18 @@ pub(super) fn shortest(ahead: f64) -> f64 {
     if ahead > TAU / 2.0 { ahead - TAU } else { ahead }
 }
 
+/// How far ahead of a ring the tip of a flank begins; negative if the tip overhangs the ring.
+pub(in crate::shift) fn to_tip(at: &State, wall: &DirectedBlock) -> f64 {
+    shortest(wall.to_near(at.u, wall.starts_mm))
+}
+
 /// The state after rubbing over `angle` down to `slip`.
-pub(super) fn rubbed_for(from: &State, angle: f64, slip: f64, slip_deceleration: f64) -> State {
+pub(in crate::shift) fn rubbed_for(
+    from: &State,
+    angle: f64,
+    slip: f64,
+    slip_deceleration: f64,
+) -> State {
     if angle == 0.0 {
         return State { v: 0.0, slip, ..*from };
     }
@@ -308,9 +312,18 @@ impl FallEnd<'_> {
 }
 
 impl Shifter {
+    /// The state of a ring on the tip of a flank that threw it back.
+    pub(in crate::shift) fn thrown_back(&self, at: &State, wall: &DirectedBlock) -> State {
+        let slip = at.slip * (1.0 - self.conditions.strike_loss);
+        // A tapered tip edge lies a little further on than its flank.
+        let u = at.u + to_tip(at, wall).max(0.0);
+        let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);
+        State { u, x: self.levels[level].depth_mm, level, v: 0.0, slip, ..*at }
+    }
+
     /// Where a ring ends that slides down along a flank which holds: at full depth or on the top of
     /// a short dog.
-    pub(super) fn guided(&self, at: &State, wall: &DirectedBlock) -> State {
+    pub(in crate::shift) fn guided(&self, at: &State, wall: &DirectedBlock) -> State {
         let mut below = self.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
         let top = below.find(|level| level.lands.are_beside(along(at, wall, level.depth_mm)));
         let x = top.map_or(self.conditions.full_mm, |level| level.depth_mm);
@@ -318,7 +331,7 @@ impl Shifter {
     }
 
     /// Falls from a state over a window until the ring meets something.
-    pub(super) fn fall(&self, from: State) -> FallEnd<'_> {
+    pub(in crate::shift) fn fall(&self, from: State) -> FallEnd<'_> {
         let bottom = self.fallen(&from, self.conditions.full_mm);
         let sweep = bottom.u - from.u;
         let mut first: Option<FallEnd<'_>> = None;
@@ -359,7 +372,7 @@ impl Shifter {
     }
 
     /// The state of a fall from `at` when it reaches an overlap.
-    pub(super) fn fallen(&self, at: &State, x: f64) -> State {
+    pub(in crate::shift) fn fallen(&self, at: &State, x: f64) -> State {
         let travel = &self.conditions.travel;
         let lasts = travel.seconds_from(at.v, x - at.x);
         let v = travel.speed_after(at.v, x - at.x);

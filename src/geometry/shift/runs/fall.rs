@@ -1,9 +1,9 @@
 //! A fall through the gaps between straight flanks.
 
 use super::gap_tree::{GapNode, GapTree, PartKind};
-use super::outcome_bounds::OutcomeBounds;
 use super::times::Times;
 use crate::shift::outcome::Outcome;
+use crate::shift::outcome_bounds::OutcomeBounds;
 
 /// How a ring falls: its slip, rad/s, and when it reaches which overlap.
 #[derive(Clone, Copy)]

@@ -1,85 +1,62 @@
 //! Rows of the outcome map, worked out by runs of phases with the same outcome.
 //!
-//! This needs straight flanks with sharp edges, and something that slows the slip. Otherwise the first pass
-//! settles most phases, and single attempts settle the others. Single attempts also settle the phases for
-//! which the bounds of the time do not tell whether the time allowed is enough.
+//! This needs straight flanks with sharp edges, and something that slows the slip. It is the quicker way for
+//! these; all others go by chains. Where the bounds of the time do not tell whether the time allowed is
+//! enough, single attempts find the phase at which it runs out.
 
 mod divide;
 mod fall;
 mod gap_tree;
-mod outcome_bounds;
 mod outcome_table;
 mod times;
 
 use gap_tree::GapPart;
-use outcome_bounds::OutcomeBounds;
 use outcome_table::OutcomeTable;
 
-use super::attempt::{MOST_EVENTS, STEP_RAD, Shifter};
-use super::outcome::Outcome;
-use super::row::{Ends, PhaseRun};
+use super::attempt::{STEP_RAD, Shifter};
+use super::row::Ends;
 
 /// With more strikes than this the tables would cost more than they save.
 const MOST_STRIKES: f64 = 5000.0;
-
-/// Times that differ by less than this share differ only by rounding.
-const SAME_SHARE: f64 = 1e-9;
 
 /// Prepared tables for all shifts of a shifter.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Runs {
     outcomes: OutcomeTable,
-    allowed_s: f64,
 }
 
 impl Runs {
-    /// `None` if rows have to be worked out shift by shift.
+    /// `None` if rows have to be worked out differently.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
-        let outcomes = OutcomeTable::of(shifter)?;
-        let allowed_s = shifter.conditions.allowed_s;
-        Some(Self { outcomes, allowed_s })
+        Some(Self { outcomes: OutcomeTable::of(shifter)? })
     }
 
-    /// How the shifts from all phases end at a slip in rad/s, in exact runs of phases. Runs that may or may
-    /// not exceed the time allowed have no outcome. `None` if the row has to be worked out differently.
-    pub(super) fn ends(&mut self, slip: f64) -> Option<Ends> {
+    /// How the shifts from all phases end at a slip in rad/s, in exact runs of phases. `None` if the row has
+    /// to be worked out differently.
+    pub(super) fn ends(&mut self, shifter: &Shifter, slip: f64) -> Option<Ends> {
         if slip <= 0.0 || self.outcomes.most_strikes(slip) >= MOST_STRIKES {
             return None;
         }
-        let mut runs: Vec<PhaseRun> = Vec::new();
+        let mut ends = Ends::from(self.outcomes.rings.origin);
         for at in 0..self.outcomes.rings.circle.len() {
             let part = self.outcomes.rings.circle[at];
-            self.along(&part, slip, &mut runs);
+            self.along(&part, shifter, slip, &mut ends);
         }
-        Some(Ends { origin: self.outcomes.rings.origin, runs })
+        Some(ends)
     }
 
     /// The runs of a part of the circle, one after the other.
-    fn along(&mut self, part: &GapPart, slip: f64, runs: &mut Vec<PhaseRun>) {
+    fn along(&mut self, part: &GapPart, shifter: &Shifter, slip: f64, ends: &mut Ends) {
         let (mut at, mut step) = (part.from, STEP_RAD);
         while at < part.to {
             let inside = at + step.min((part.to - at) / 2.0);
             let (bounds, further) = self.outcomes.at_start(part, inside, slip);
             let to = (inside + further.max(0.0)).min(part.to);
-            let outcome = self.settled(&bounds);
-            match runs.last_mut() {
-                Some(last) if last.outcome == outcome => last.to = to,
-                _ => runs.push(PhaseRun { to, outcome }),
-            }
+            ends.add(shifter, slip, [at, to].map(|place| ends.origin + place), &bounds);
             // The step doubles where rounding decides, so that the loop always gets on.
             step = if to - at > 2.0 * step { STEP_RAD } else { 2.0 * step };
             at = to;
         }
-    }
-
-    /// The outcome within the time allowed, if the bounds of the time settle it.
-    fn settled(&self, bounds: &OutcomeBounds) -> Option<Outcome> {
-        let [least, most] = bounds.seconds;
-        if least > self.allowed_s * (1.0 + SAME_SHARE) {
-            return Some(Outcome::Ratcheting);
-        }
-        let ends = most < self.allowed_s * (1.0 - SAME_SHARE) && bounds.events < MOST_EVENTS;
-        ends.then_some(bounds.outcome)
     }
 }
 
@@ -90,7 +67,8 @@ mod tests {
     use super::*;
     use crate::pair::Mesh;
     use crate::ring::EvenRing;
-    use crate::shift::{Attempt, Conditions, Drive, Travel};
+    use crate::shift::outcome_bounds::OutcomeBounds;
+    use crate::shift::{Attempt, Conditions, Drive, Outcome, Travel};
 
     fn conditions() -> Conditions {
         Conditions {
@@ -175,20 +153,15 @@ mod tests {
     }
 
     #[test]
-    fn a_row_needs_hardly_any_single_shift() {
+    fn a_row_goes_once_round() {
         for (shifter, slip) in cases() {
-            let ends = Runs::of(&shifter).expect("straight flanks").ends(slip);
-            let (mut from, mut open) = (0.0, 0.0);
-            for PhaseRun { to, outcome } in ends.expect("few strikes").runs {
-                open += if outcome.is_none() { to - from } else { 0.0 };
-                from = to;
-            }
-            assert!((from - TAU).abs() < 1e-9, "{from}");
-            assert!(open < TAU / 45.0, "{open} rad at {slip}");
+            let ends = Runs::of(&shifter).expect("straight flanks").ends(&shifter, slip);
+            let round = ends.expect("few strikes").runs.last().map_or(0.0, |run| run.to);
+            assert!((round - TAU).abs() < 1e-9, "{round}");
         }
         let still = shifter(&[1.0], 24.0, conditions(), 1.0);
         let mut runs = Runs::of(&still).expect("straight flanks");
-        assert!(runs.ends(0.0).is_none());
+        assert!(runs.ends(&still, 0.0).is_none());
     }
 
     #[test]

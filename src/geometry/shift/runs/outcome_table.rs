@@ -18,10 +18,10 @@
 
 use super::fall::{Fall, Landing};
 use super::gap_tree::{GapPart, GapTree, LandSegment, PartKind, SegmentEnd};
-use super::outcome_bounds::OutcomeBounds;
 use super::times::Times;
 use crate::shift::attempt::{Level, Shifter};
 use crate::shift::outcome::Outcome;
+use crate::shift::outcome_bounds::OutcomeBounds;
 
 /// An outcome, and the square of the slip up to which it is unchanged.
 type UpTo = (OutcomeBounds, f64);

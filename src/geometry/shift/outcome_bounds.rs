@@ -1,6 +1,6 @@
 //! The outcome of a shift with bounds of its time.
 
-use crate::shift::outcome::Outcome;
+use super::outcome::Outcome;
 
 /// How a shift ends from some point on, and how long that takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -16,6 +16,11 @@ impl OutcomeBounds {
     /// A single last event that takes up to `at_most_s`.
     pub(super) const fn last(outcome: Outcome, at_most_s: f64) -> Self {
         Self { outcome, seconds: [0.0, at_most_s], events: 1 }
+    }
+
+    /// A shift that goes on for ever. How long is allowed decides, and single shifts tell.
+    pub(super) const fn never() -> Self {
+        Self { outcome: Outcome::Ratcheting, seconds: [0.0, f64::INFINITY], events: 1 }
     }
 
     /// The same with one more event before it. `least` and `most` bound the time of that event, s.

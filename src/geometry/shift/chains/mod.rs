@@ -1,0 +1,187 @@
+//! How shifts end that are followed past every strike, from every phase, on any rings.
+//!
+//! A ring that leaves the end of a land starts from rest at a place that is always the same, whatever came
+//! before: only its slip tells shifts apart. So a shift is a chain of links from land to land, each of which
+//! makes the square of the slip at the end of one land from that at the end of the land before. What holds
+//! for the slips from here to there at the end of a chain is carried back link by link to its beginning. The
+//! ends of spans are thus known in closed form, or by halving where an undercut flank throws a ring back
+//! from under its tip. Nothing is sampled.
+//!
+//! What was found for a land is kept, so that later chains end where they reach a known slip.
+
+mod link;
+mod slide;
+mod start;
+
+use std::collections::BTreeMap;
+use std::f64::consts::TAU;
+
+use link::Link;
+use slide::{Slide, SlideEnd};
+
+use super::attempt::{By, FallEnd, MOST_EVENTS, SAME_MM, Shifter, State};
+use super::outcome::Outcome;
+use super::outcome_bounds::OutcomeBounds;
+
+/// An outcome, and the square of the slip at the end of a land up to which it is unchanged.
+type UpTo = (OutcomeBounds, f64);
+
+/// Lands whose ends are closer than this (rad) are the same.
+const SAME_END_RAD: f64 = 1e-8;
+
+/// How often a stretch is halved to find an end.
+const HALVINGS: usize = 50;
+
+/// Squares of slips that differ by less than this share are the same.
+const SAME_SHARE: f64 = 1e-9;
+
+/// The end of a land: its level and its place on the circle.
+type Key = (usize, i64);
+
+/// Squares of slips at the end of one land that lead to one outcome.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Piece {
+    from: f64,
+    to: f64,
+    bounds: OutcomeBounds,
+}
+
+/// What is known of the shifts of a pair of rings.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Chains {
+    /// How often the rings repeat in a turn.
+    repeats: usize,
+    origin: f64,
+    /// Twice the slip lost in a second: the square of the slip falls by so much in a radian.
+    per_rad: f64,
+    /// The share of the slip that is left after a strike.
+    kept: f64,
+    /// The pieces of each land, in order of the slip.
+    lands: BTreeMap<Key, Vec<Piece>>,
+}
+
+impl Chains {
+    pub(super) fn of(shifter: &Shifter) -> Self {
+        Self {
+            repeats: shifter.repeats(),
+            origin: shifter.levels.first().map_or(0.0, |level| level.lands.origin),
+            per_rad: 2.0 * shifter.conditions.slip_deceleration(),
+            kept: 1.0 - shifter.conditions.strike_loss,
+            lands: BTreeMap::new(),
+        }
+    }
+
+    /// What a slide along a land comes to, up to a square of the slip at its end.
+    fn after(&mut self, shifter: &Shifter, first: Slide<'_>) -> UpTo {
+        let mut links: Vec<Link> = Vec::new();
+        let mut slide = first;
+        let mut found = loop {
+            let (begin, entry) = match slide.end {
+                SlideEnd::Settled(bounds) => break (bounds, slide.settled_to()),
+                SlideEnd::Wall(at, wall) => {
+                    let link = Link::from_wall(&slide);
+                    (shifter.thrown_back(&at, wall), link)
+                }
+                SlideEnd::Edge(at) => {
+                    let at = self.folded(&at);
+                    let key = key(&at);
+                    if let Some(piece) = self.known(key, slide.rest) {
+                        break (piece.bounds, piece.to);
+                    }
+                    if links.len() >= MOST_EVENTS || self.goes_round(&links, key, slide.rest) {
+                        break (OutcomeBounds::never(), f64::INFINITY);
+                    }
+                    match fall(shifter, &at) {
+                        Fallen::Ends(bounds, to) => {
+                            self.keep(key, Piece { from: slide.rest, to, bounds });
+                            break (bounds, to);
+                        }
+                        Fallen::On(begin, link) => (begin, link.kept_for(key)),
+                    }
+                }
+            };
+            slide = Slide::of(shifter, &begin);
+            links.push(entry.on(&begin, &slide));
+        };
+        for link in links.iter().rev() {
+            found = link.back(found, shifter, self);
+            if let Some(key) = link.key {
+                let (bounds, to) = found;
+                self.keep(key, Piece { from: link.entry, to, bounds });
+            }
+        }
+        found
+    }
+
+    /// Whether a chain is back where it was: without friction and loss it goes round for ever.
+    fn goes_round(&self, links: &[Link], key: Key, entry: f64) -> bool {
+        let same =
+            |link: &Link| link.key == Some(key) && (link.entry - entry).abs() <= SAME_SHARE * entry;
+        self.per_rad <= 0.0 && links.iter().any(same)
+    }
+
+    /// The same place on the first of the equal parts of the circle.
+    fn folded(&self, at: &State) -> State {
+        let period = TAU / float(self.repeats);
+        let turned = (at.u - self.origin).rem_euclid(period);
+        State { u: self.origin + turned, v: 0.0, time: 0.0, ..*at }
+    }
+
+    fn known(&self, key: Key, square: f64) -> Option<Piece> {
+        let pieces = self.lands.get(&key)?;
+        let before = pieces.partition_point(|piece| piece.from <= square);
+        pieces[..before].last().filter(|piece| square < piece.to).copied()
+    }
+
+    /// Keeps a piece, as far as nothing is known yet of its slips.
+    fn keep(&mut self, key: Key, piece: Piece) {
+        let pieces = self.lands.entry(key).or_default();
+        let at = pieces.partition_point(|known| known.from < piece.from);
+        let to = pieces.get(at).map_or(piece.to, |next| piece.to.min(next.from));
+        if to > piece.from {
+            pieces.insert(at, Piece { to, ..piece });
+        }
+    }
+}
+
+/// What a fall from the end of a land comes to.
+enum Fallen {
+    Ends(OutcomeBounds, f64),
+    /// The ring lies on a land again, and how it came there.
+    On(State, Link),
+}
+
+/// A fall from the end of a land.
+fn fall(shifter: &Shifter, from: &State) -> Fallen {
+    let end = shifter.fall(*from);
+    let faster = from.slip + shifter.same_fall(from, &end, By::Slip, from.slip.max(1.0));
+    let own = faster * faster;
+    match &end {
+        FallEnd::Top(at) => Fallen::On(*at, Link::to_top(from, at, own)),
+        FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
+            let back = shifter.thrown_back(at, wall);
+            Fallen::On(back, Link::struck(from, at, wall, own))
+        }
+        _ => Fallen::Ends(caught(shifter, &end).after_rubbing(), own),
+    }
+}
+
+/// A fall that ends at full depth or at a flank which holds.
+fn caught(shifter: &Shifter, end: &FallEnd<'_>) -> OutcomeBounds {
+    let at = match end {
+        FallEnd::Wall(at, wall) => shifter.guided(at, wall),
+        FallEnd::Full(at) | FallEnd::Top(at) => *at,
+    };
+    let deep = at.x >= shifter.conditions.full_mm - SAME_MM;
+    OutcomeBounds::last(if deep { Outcome::StraightIn } else { Outcome::HalfIn }, at.time)
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "at most a turn in steps of 1e-8")]
+fn key(at: &State) -> Key {
+    (at.level, (at.u / SAME_END_RAD).round() as i64)
+}
+
+#[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
+const fn float(number: usize) -> f64 {
+    number as f64
+}
