@@ -8,7 +8,7 @@ use crate::design::{Need, SettingField, Symptom};
 use crate::fields::FieldId;
 use crate::limits::USUAL_UNDERCUT_DEG;
 use crate::load::Stress;
-use crate::model::{Limits, gear_shifts};
+use crate::model::{Limits, gear_steps};
 use crate::ring::FlankSide;
 use crate::shift::{Step, straight_in_limit_rpm};
 use crate::units::Quantity;
@@ -94,7 +94,7 @@ impl Evidence<'_> {
     /// The shift between first and second with the larger speed difference, if the rider complains of those.
     fn hardest_low(&self) -> Option<Step> {
         self.drawn.design.trace.felt.contains(&Symptom::CRUNCHES_LOW).then_some(())?;
-        let low = gear_shifts(self.seen).into_iter().map(|shift| shift.step);
+        let low = gear_steps(&self.seen.design).into_iter();
         let low = low.filter(|step| step.from + step.to == 1);
         low.max_by(|a, b| a.slip_rpm.abs().total_cmp(&b.slip_rpm.abs()))
     }

@@ -8,6 +8,7 @@ mod dog_torques;
 mod gears;
 mod pair;
 mod selector;
+mod shares;
 mod shift;
 mod shift_case;
 mod stock;
@@ -22,6 +23,7 @@ pub use gears::{
 };
 pub use pair::PairAnalysis;
 pub use selector::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, SelectorAnalysis, WithRod};
+pub use shares::{BAND_FRICTIONS, BAND_LOSSES, Band, ShiftShares, drawn_shares, gear_shares};
 pub use shift::{Shares, ShiftAnalysis};
 pub use shift_case::ShiftCase;
 pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};

@@ -12,6 +12,7 @@ use crate::diagnosis::{CHECKS, CheckStatus};
 use crate::figures::{Figure, catalogue};
 use crate::finding::{Class, Severity};
 use crate::ring::FlankSide;
+use crate::shift::Outcome;
 use crate::tolerance::{Size, figures_with_range};
 use crate::units::DisplayUnits;
 use crate::verdict::Stage;
@@ -56,6 +57,10 @@ pub fn report_schema() -> Value {
         "contact_outer_mm": about(nullable(), "Outer radius of that band."),
         "contact_meeting_mm": about(nullable(), "Radius at which the dogs meet."),
         "rings": object(json!({ "a": of_ring(), "b": of_ring() })),
+        "shares": about(
+            or_null(of_shares()),
+            "How the shift of the design ends, over all starting phases; null if that is not known.",
+        ),
         "gearbox": about(or_null(of_gearbox()), "These dogs in every gear; null without a gearbox."),
         "depth": about(
             or_null(object(json!({ "this": or_null(of_chain()), "other": or_null(of_chain()) }))),
@@ -150,6 +155,7 @@ fn of_gearbox() -> Value {
             "limit_rpm": about(nullable(), "The straight-in limit."),
             "chance": about(nullable(), "Share of starting phases from which the gear is in at the first pass."),
             "blow_nm": number(),
+            "shares": or_null(of_shares()),
         }))),
         "lash": list(object(json!({
             "gear": count(1),
@@ -166,6 +172,33 @@ fn of_gearbox() -> Value {
             "combined_mpa": nullable(),
             "overrun_combined_mpa": nullable(),
         }))),
+    }))
+}
+
+fn of_shares() -> Value {
+    let band = |over: &str| about(json!({ "type": "array", "items": number() }), over);
+    let mut ends = json!({
+        "in": about(number(), "Share that is in at last."),
+        "in_band": band(
+            "The least and the greatest of it, over tip frictions from 0.05 to 0.15 and strikes that take none \
+                to all of the speed difference.",
+        ),
+    });
+    for end in Outcome::ALL {
+        ends[end.key()] = number();
+    }
+    object(json!({
+        "first_pass": object(json!({
+            "in": about(number(), "Share that is in at the first pass."),
+            "in_band": band("The least and the greatest of it, over tip frictions from 0.05 to 0.15."),
+            "straight_in": number(),
+            "after_rubbing": number(),
+            "struck": about(number(), "Thrown back by a flank."),
+            "half_in": number(),
+            "locked": number(),
+            "ratcheting": number(),
+        })),
+        "in_the_end": object(ends),
     }))
 }
 
