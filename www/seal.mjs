@@ -73,6 +73,10 @@ writeFileSync(join(folder, "_headers"), `/*
   Cache-Control: no-cache
 /crenel-app-*
   Cache-Control: public, max-age=31536000, immutable
+/part-*
+  Cache-Control: public, max-age=31536000, immutable
+/parts-*
+  Cache-Control: public, max-age=31536000, immutable
 /style-*
   Cache-Control: public, max-age=31536000, immutable
 /worker-*

@@ -1,7 +1,7 @@
 //! Builds the page in small steps. Pieces that are not needed at once are built a moment later, so that the page
 //! is drawn early and stays responsive. Pieces that lead to the first drawing come first.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
 use std::time::Duration;
 
@@ -51,6 +51,8 @@ struct Queue {
 thread_local! {
     static QUEUE: RefCell<Queue> = RefCell::default();
     static WAITING: ArcRwSignal<bool> = ArcRwSignal::new(false);
+    /// How many parts are being fetched.
+    static FETCHING: Cell<usize> = const { Cell::new(0) };
 }
 
 /// Whether part of the page is still to be built.
@@ -107,7 +109,26 @@ impl Queue {
     }
 }
 
+/// While it lives, part of the page is still to be built.
+pub(crate) struct Busy;
+
+impl Busy {
+    pub(crate) fn begin() -> Self {
+        FETCHING.set(FETCHING.get() + 1);
+        say_busy(true);
+        Self
+    }
+}
+
+impl Drop for Busy {
+    fn drop(&mut self) {
+        FETCHING.set(FETCHING.get() - 1);
+        say_busy(QUEUE.with_borrow(|queue| queue.called));
+    }
+}
+
 fn say_busy(busy: bool) {
+    let busy = busy || FETCHING.get() > 0;
     WAITING.with(|waiting| {
         if waiting.get_untracked() != busy {
             waiting.set(busy);

@@ -7,6 +7,7 @@ mod background;
 mod deferred;
 mod dom;
 mod page;
+mod part;
 mod state;
 mod storage;
 mod widgets;

@@ -11,6 +11,7 @@ use crenel_words::page::{frame as say, results, rework};
 
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule_first};
+use crate::part::part;
 use crate::state::{AppState, AreaKey, Content, here, persistence, use_app_state, watch_outcomes};
 use crate::widgets::board::Board;
 use crate::widgets::designs::DesignsDialog;
@@ -62,7 +63,7 @@ fn Page() -> impl IntoView {
             {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
         </Deferred>
         <Deferred><ShareDialog/><DesignsDialog/><FindDialog/></Deferred>
-        <Deferred><Keypad/></Deferred>
+        <Deferred>{part!(beside, keypad, view! { <Keypad/> })()}</Deferred>
         <Deferred>{watch_outcomes(state)}{state.spans.watch()}{state.cuts.watch(move || state.say(here(rework::search_ended)))}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }
@@ -92,10 +93,9 @@ fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
                 }
             }}
             <aside class="beside-board" class:hidden=whole_page>
-                <Deferred><Inspector/></Deferred>
+                <Deferred>{part!(beside, inspector, view! { <Inspector/> })()}</Deferred>
                 <section class="numbers" id="results" tabindex="-1" aria-label=here(results::title)>
-                    <Deferred><Findings/></Deferred>
-                    <Deferred><Results/></Deferred>
+                    <Deferred>{part!(beside, results, view! { <Findings/><Results/> })()}</Deferred>
                     <Deferred><p class="disclaimer">{here(say::disclaimer)}</p></Deferred>
                 </section>
             </aside>

@@ -88,9 +88,16 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("app/storage", &[]),
     ("app/deferred", &["app/dom"]),
     ("app/state", &["app/dom", "app/background", "app/storage"]),
-    ("app/widgets", &["app/dom", "app/background", "app/storage", "app/deferred", "app/state"]),
-    ("app/areas", &["app/dom", "app/background", "app/deferred", "app/state", "app/widgets"]),
-    ("app/page", &["app/deferred", "app/state", "app/widgets", "app/areas"]),
+    ("app/part", &["app/deferred", "app/state"]),
+    (
+        "app/widgets",
+        &["app/dom", "app/background", "app/storage", "app/deferred", "app/part", "app/state"],
+    ),
+    (
+        "app/areas",
+        &["app/dom", "app/background", "app/deferred", "app/part", "app/state", "app/widgets"],
+    ),
+    ("app/page", &["app/deferred", "app/part", "app/state", "app/widgets", "app/areas"]),
 ];
 
 /// The folder of a file as the list above has it, or the file itself where it lies in none.

@@ -25,6 +25,7 @@ use crenel::verdict::Stage;
 use crate::background::maps as background_maps;
 use crate::deferred::LazyDetails;
 use crate::dom::text_scale;
+use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, advice, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
@@ -42,7 +43,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         Stage::Change,
         AreaKey("compare"),
         say::title,
-        Content::Page(|| view! { <Compare/> }.into_any()),
+        Content::Page(part!(shop, compare, view! { <Compare/> })),
     )
 };
 

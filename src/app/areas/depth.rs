@@ -16,6 +16,7 @@ use crenel::model::DepthCase;
 use crenel::stack::Facing;
 use crenel::verdict::Stage;
 
+use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
@@ -38,27 +39,43 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture::of("chain", say::picture_chain, || view! { <Drawings/> }.into_any()),
-                Picture::of("effect", say::picture_effect, || view! { <PairEffect/> }.into_any()),
+                Picture::of(
+                    "chain",
+                    say::picture_chain,
+                    part!(work, depth_drawings, view! { <Drawings/> }),
+                ),
+                Picture::of(
+                    "effect",
+                    say::picture_effect,
+                    part!(work, depth_pair_effect, view! { <PairEffect/> }),
+                ),
             ],
             panels: &[
                 Panel {
                     key: "shims",
                     title: say::fork_and_shims,
                     owns: |slot| matches!(slot, Slot::Part(id) if DepthSpec::FIELDS.contains(&id)),
-                    form: || view! { <ShimForm/> }.into_any(),
+                    form: part!(work, depth_shim_form, view! { <ShimForm/> }),
                 },
                 Panel {
                     key: "out",
                     title: || say::stack_up(Facing::BOTH[0]),
                     owns: |slot| matches!(slot, Slot::Link(facing, ..) if facing == Facing::BOTH[0]),
-                    form: || view! { <ChainForm facing=Facing::BOTH[0]/> }.into_any(),
+                    form: part!(
+                        work,
+                        depth_chain_form_out,
+                        view! { <ChainForm facing=Facing::BOTH[0]/> }
+                    ),
                 },
                 Panel {
                     key: "home",
                     title: || say::stack_up(Facing::BOTH[1]),
                     owns: |slot| matches!(slot, Slot::Link(facing, ..) if facing == Facing::BOTH[1]),
-                    form: || view! { <ChainForm facing=Facing::BOTH[1]/> }.into_any(),
+                    form: part!(
+                        work,
+                        depth_chain_form_home,
+                        view! { <ChainForm facing=Facing::BOTH[1]/> }
+                    ),
                 },
             ],
             home: Home::Panel,

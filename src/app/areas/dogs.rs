@@ -13,6 +13,7 @@ use crenel::units::{Quantity, decimal};
 use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
+use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
 use crate::widgets::cutting::CUT_PANEL;
@@ -51,13 +52,13 @@ pub(super) const AREA: Area<AnyView> = Area {
                     key: "a",
                     title: || common::ring(Side::A),
                     owns: |slot| matches!(slot, Slot::Ring(Side::A, id) if id != FieldId::GearMass),
-                    form: || view! { <RingForm side=Side::A/> }.into_any(),
+                    form: part!(beside, ring_form_a, view! { <RingForm side=Side::A/> }),
                 },
                 Panel {
                     key: "b",
                     title: || common::ring(Side::B),
                     owns: |slot| matches!(slot, Slot::Ring(Side::B, id) if id != FieldId::GearMass),
-                    form: || view! { <RingForm side=Side::B/> }.into_any(),
+                    form: part!(beside, ring_form_b, view! { <RingForm side=Side::B/> }),
                 },
                 CUT_PANEL,
                 TOLERANCE_PANEL,
@@ -70,13 +71,13 @@ pub(super) const AREA: Area<AnyView> = Area {
                             Slot::Setting(FieldId::Phase | FieldId::Overlap | FieldId::HoldDepth)
                         )
                     },
-                    form: || view! { <PlaceForm/> }.into_any(),
+                    form: part!(beside, place_form, view! { <PlaceForm/> }),
                 },
                 Panel {
                     key: "title",
                     title: say::title_block,
                     owns: |_| false,
-                    form: || view! { <NotesForm/> }.into_any(),
+                    form: part!(beside, notes_form, view! { <NotesForm/> }),
                 },
             ],
             home: Home::Pair,

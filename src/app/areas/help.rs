@@ -15,11 +15,16 @@ use crenel_words::page::{common, help as say};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
+use crate::part::part;
 use crate::state::{Area, AreaKey, Content, Dialog, here, use_app_state};
 use crate::widgets::language_choice::LanguageChoice;
 
-pub(super) const AREA: Area<AnyView> =
-    Area::of_head("?", AreaKey("help"), say::title, Content::Page(|| view! { <Help/> }.into_any()));
+pub(super) const AREA: Area<AnyView> = Area::of_head(
+    "?",
+    AreaKey("help"),
+    say::title,
+    Content::Page(part!(more, help, view! { <Help/> })),
+);
 
 /// The file with every check value and its source, which the tests write.
 const CHECKS: &str = "checks.json";

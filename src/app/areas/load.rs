@@ -18,6 +18,7 @@ use crenel::units::Quantity;
 use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
+use crate::part::part;
 use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
@@ -41,7 +42,11 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture::of("forces", say::picture_forces, || view! { <DogLoads/> }.into_any()),
+                Picture::of(
+                    "forces",
+                    say::picture_forces,
+                    part!(work, load_dog_loads, view! { <DogLoads/> }),
+                ),
                 TOGETHER,
             ],
             panels: &[
@@ -56,7 +61,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                             )
                         )
                     },
-                    form: || view! { <CarriedForm/> }.into_any(),
+                    form: part!(work, load_carried_form, view! { <CarriedForm/> }),
                 },
                 Panel {
                     key: "allowable",
@@ -72,7 +77,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                                 )
                         )
                     },
-                    form: || view! { <AgainstForm/> }.into_any(),
+                    form: part!(work, load_against_form, view! { <AgainstForm/> }),
                 },
                 Panel {
                     key: "holding",
@@ -87,7 +92,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                             )
                         )
                     },
-                    form: || view! { <HoldForm/> }.into_any(),
+                    form: part!(work, load_hold_form, view! { <HoldForm/> }),
                 },
             ],
             home: Home::Panel,

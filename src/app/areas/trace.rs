@@ -20,6 +20,7 @@ use crenel::verdict::Stage;
 use crenel_words::page::{common, load, rework, shift, trace as say};
 use crenel_words::{Message, Value, Words};
 
+use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Part, here, use_app_state};
 use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::in_words::InWords;
@@ -33,7 +34,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         Stage::Cause,
         AreaKey::CHECKS,
         say::title,
-        Content::Page(|| view! { <Trace/> }.into_any()),
+        Content::Page(part!(work, checks, view! { <Trace/> })),
     )
 };
 

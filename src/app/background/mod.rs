@@ -10,13 +10,18 @@ pub(crate) mod ranges;
 mod wish;
 
 use std::cell::{Cell, RefCell};
+use std::pin::Pin;
 use std::rc::Rc;
+use std::time::Duration;
 
 use gloo_timers::callback::Timeout;
+use gloo_timers::future::sleep;
 use js_sys::Array;
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen::closure::Closure;
+use wasm_bindgen_futures::spawn_local;
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
 
 use crenel::design::{Design, open};
@@ -34,11 +39,36 @@ pub(crate) enum Kind {
     Ranges,
 }
 
-/// Begins a job.
-type Begin = fn(&Array) -> Box<dyn Job>;
+/// A job that has begun, or why its code is not there.
+type Begun = Result<Box<dyn Job>, SplitLoaderError>;
+
+/// Begins a job, once its code is fetched.
+type Begin = fn(Array) -> Pin<Box<dyn Future<Output = Begun>>>;
 
 /// How a job of each kind begins, in the order of [`Kind`].
-const BEGIN: [Begin; 3] = [maps::begin, cuts::begin, ranges::begin];
+const BEGIN: [Begin; 3] = [
+    |job| Box::pin(begin_maps(job)),
+    |job| Box::pin(begin_cuts(job)),
+    |job| Box::pin(begin_ranges(job)),
+];
+
+#[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
+fn begin_maps(job: Array) -> Begun {
+    Ok(maps::begin(&job))
+}
+
+#[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
+fn begin_cuts(job: Array) -> Begun {
+    Ok(cuts::begin(&job))
+}
+
+#[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
+fn begin_ranges(job: Array) -> Begun {
+    Ok(ranges::begin(&job))
+}
+
+/// How long the worker waits before it fetches the code of a job once more.
+const PATIENCE: Duration = Duration::from_secs(3);
 
 /// The time that the worker spends before it listens for a newer job, ms.
 const SLICE_MS: f64 = 10.0;
@@ -181,7 +211,14 @@ pub(crate) fn serve(scope: &DedicatedWorkerGlobalScope) {
             answer.unshift(&number);
             post(&scope, answer);
         };
-        carry_on(Task { job: begin(&message), post: Box::new(post), turn, newest });
+        spawn_local(async move {
+            while turn == newest.get() {
+                if let Ok(job) = begin(message.clone()).await {
+                    return carry_on(Task { job, post: Box::new(post), turn, newest });
+                }
+                sleep(PATIENCE).await;
+            }
+        });
     });
     scope.set_onmessage(Some(hear.as_ref().unchecked_ref()));
     hear.forget();

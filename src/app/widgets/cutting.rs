@@ -10,6 +10,7 @@ use crenel::units::Quantity;
 use crenel_words::page::{common, drawing as say};
 use crenel_words::{Message, Phrase, Value};
 
+use crate::part::part;
 use crate::state::{AppState, Panel, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
@@ -36,7 +37,7 @@ pub(crate) const CUT_PANEL: Panel<AnyView> = Panel {
     key: "cut",
     title: say::cut_dogs,
     owns: |_| false,
-    form: || view! { <CutForm/> }.into_any(),
+    form: part!(beside, cut_form, view! { <CutForm/> }),
 };
 
 /// The dogs of both rings as buttons, and the way back to the rings as found.

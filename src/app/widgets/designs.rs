@@ -8,6 +8,7 @@ use crenel::design::{Example, gallery};
 
 use crenel_words::page::designs as say;
 
+use crate::part::part;
 use crate::state::persistence::keep;
 use crate::state::{AppState, AreaKey, Dialog, here, language, use_app_state};
 use crate::storage::room::{ROOM, kilobytes, usage};
@@ -17,10 +18,8 @@ use crate::widgets::dialog::Sheet;
 #[component]
 pub(crate) fn DesignsDialog() -> impl IntoView {
     view! {
-        <Sheet which=Dialog::Designs title=say::title>
-            <KeptHere/>
-            <Gallery/>
-        </Sheet>
+        <Sheet which=Dialog::Designs title=say::title
+            show=part!(more, designs, view! { <KeptHere/><Gallery/> })/>
     }
 }
 

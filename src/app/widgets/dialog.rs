@@ -7,9 +7,9 @@ use crenel_words::page::common;
 
 use crate::state::{Dialog, here, use_app_state};
 
-/// A sheet with its heading. Its content is built when it is opened.
+/// A sheet with its heading. `show` builds its content when it is opened.
 #[component]
-pub(crate) fn Sheet(which: Dialog, title: Phrase, children: ChildrenFn) -> impl IntoView {
+pub(crate) fn Sheet(which: Dialog, title: Phrase, show: fn() -> AnyView) -> impl IntoView {
     let state = use_app_state();
     let element = NodeRef::<leptos::html::Dialog>::new();
     let open = Memo::new(move |_| state.dialog.get() == Some(which));
@@ -39,7 +39,7 @@ pub(crate) fn Sheet(which: Dialog, title: Phrase, children: ChildrenFn) -> impl 
                 <h2 id=id>{here(title)}</h2>
                 <button on:click=move |_| close()>{here(common::close)}</button>
             </div>
-            {move || open.get().then(|| children())}
+            {move || open.get().then(show)}
             <p role="status" class="quiet">{move || open.get().then(|| state.said.get())}</p>
         </dialog>
     }

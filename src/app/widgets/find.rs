@@ -13,6 +13,7 @@ use crenel_words::page::{common, designs, files, find as say, frame, results, tr
 use crenel_words::{Message, Phrase, Value};
 
 use crate::dom::go_to_element;
+use crate::part::part;
 use crate::state::{AppState, Area, Dialog, Panel, Part, here, use_app_state};
 use crate::widgets::designs::open_example;
 use crate::widgets::dialog::Sheet;
@@ -39,7 +40,7 @@ const ACTIONS: [(Phrase, fn(AppState)); 10] = [
 
 #[component]
 pub(crate) fn FindDialog() -> impl IntoView {
-    view! { <Sheet which=Dialog::Find title=say::title><Finding/></Sheet> }
+    view! { <Sheet which=Dialog::Find title=say::title show=part!(more, finding, view! { <Finding/> })/> }
 }
 
 /// One line of the list.

@@ -10,6 +10,7 @@ use crenel_words::page::{designs, files, find, frame as say};
 
 use crate::deferred::Deferred;
 use crate::dom::html_element;
+use crate::part::part;
 use crate::state::{AppState, Dialog, Inspected, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::cutting::cut_by_key;
@@ -116,7 +117,7 @@ fn Files() -> impl IntoView {
         <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
         <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
         <button on:click=move |_| show_named(state, "title")>{here(say::title_and_notes)}</button>
-        <Exports/>
+        {part!(shop, exports, view! { <Exports/> })()}
     }
 }
 

@@ -17,6 +17,7 @@ use crenel_words::page::{common, drawing, files, results as say};
 
 use crate::background::ranges::FigureSpan;
 use crate::deferred::{Deferred, LazyDetails, schedule};
+use crate::part::part;
 use crate::state::{Part, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::{files_at, take_file};
@@ -141,19 +142,26 @@ fn Tools(now: Memo<Vec<FigureValue>>, before: Memo<Vec<FigureValue>>) -> impl In
             before.with_untracked(|before| results_tsv(now, before, untrack(|| state.reader())))
         })
     };
-    let file = move |export: Export| {
-        let take = move |_| take_file(state, &state.analysis.get_untracked(), export);
-        view! { <button on:click=take>{here(export.label())}</button> }
-    };
     view! {
         <Menu title=|| "⋯".into() name=here(drawing::tools_of(here(say::title).into_owned()))>
             <button
                 on:click=move |_| copy_text(state, &table(), [files::results_copied, files::results_not_copied])>
                 {here(say::copy_table)}
             </button>
-            {files_at(Place::Results).map(file).collect_view()}
+            {part!(shop, result_files, view! { <ResultFiles/> })()}
         </Menu>
     }
+}
+
+/// The results as files.
+#[component]
+fn ResultFiles() -> impl IntoView {
+    let state = use_app_state();
+    let file = move |export: Export| {
+        let take = move |_| take_file(state, &state.analysis.get_untracked(), export);
+        view! { <button on:click=take>{here(export.label())}</button> }
+    };
+    files_at(Place::Results).map(file).collect_view()
 }
 
 #[component]

@@ -9,6 +9,7 @@ use crenel::design::Draft;
 
 use crenel_words::page::{files as say, frame};
 
+use crate::part::part;
 use crate::state::persistence::{forget_earlier, link_here};
 use crate::state::{AppState, Dialog, Notice, Offer, here, use_app_state};
 use crate::widgets::clipboard::write_text;
@@ -20,7 +21,7 @@ const COMFORTABLE: usize = 2000;
 
 #[component]
 pub(crate) fn ShareDialog() -> impl IntoView {
-    view! { <Sheet which=Dialog::Share title=say::share_title><Sharing/></Sheet> }
+    view! { <Sheet which=Dialog::Share title=say::share_title show=part!(more, sharing, view! { <Sharing/> })/> }
 }
 
 #[component]

@@ -8,6 +8,7 @@ use crenel_words::Phrase;
 use crenel_words::page::rings as say;
 use leptos::prelude::*;
 
+use crate::part::part;
 use crate::state::{Panel, here, use_app_state};
 use crate::widgets::choose::Choose;
 
@@ -16,7 +17,7 @@ pub(crate) const TOLERANCE_PANEL: Panel<AnyView> = Panel {
     key: "tolerances",
     title: say::tolerances,
     owns: |_| false,
-    form: || view! { <Tolerances/> }.into_any(),
+    form: part!(beside, tolerances, view! { <Tolerances/> }),
 };
 
 const GRADES: [(Grade, Phrase); 4] = [

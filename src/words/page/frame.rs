@@ -70,6 +70,11 @@ sentences! { "page.frame":
     key_half() = "One half; pressed again, the bar of a fraction";
     key_delete() = "Delete";
 
+    // ---- a part that is fetched when it is wanted ----
+    part_not_fetched() =
+        "This part could not be fetched. The network may be gone, or a newer version of Crenel is out. Your work is kept.";
+    try_again() = "Try again";
+
     // ---- another build ----
     newer_is_ready() = "A newer version of Crenel is ready. Loading it keeps your work.";
     load_newer() = "Load it now";

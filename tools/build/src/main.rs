@@ -15,6 +15,7 @@
 mod module;
 mod page;
 mod parts;
+mod split;
 
 use std::env;
 use std::fs;

@@ -8,6 +8,7 @@ use anyhow::{Context as _, Result, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::parts::hash;
+use crate::split::{self, Parts};
 use crate::{Tools, run};
 
 const TARGET: &str = "wasm32-unknown-unknown";
@@ -35,13 +36,19 @@ impl Module {
         let work = self.bound(&bin, &compiled, tools)?;
         let wasm = fs::read(work.join(format!("{bin}_bg.wasm")))?;
         let script = fs::read_to_string(work.join(format!("{bin}.js")))?;
-        let name = format!("{bin}-{}", hash(&[&wasm, script.as_bytes()]));
+        let parts = split::made(&work)?;
+        // One hash for all: a part fits no module but its own.
+        let contents = parts.iter().map(|part| part.content.as_slice());
+        let hash =
+            hash(&[&wasm, script.as_bytes()].into_iter().chain(contents).collect::<Vec<_>>());
+        let name = format!("{bin}-{hash}");
         // The script names the module that it loads where nobody tells it another.
-        let script =
-            script.replace(&format!("{bin}_bg.wasm"), &format!("{name}_bg.wasm")).into_bytes();
+        let script = script.replace(&format!("{bin}_bg.wasm"), &format!("{name}_bg.wasm"));
+        let script = split::with_served_loader(&script, &hash);
         fs::write(folder.join(format!("{name}_bg.wasm")), wasm)?;
         fs::write(folder.join(format!("{name}.js")), &script)?;
-        Ok(Built { name, script })
+        split::serve(parts, folder, &bin, &hash)?;
+        Ok(Built { name, script: script.into_bytes() })
     }
 
     /// The folder with the module as a browser takes it and its script: made anew where what was
@@ -55,23 +62,32 @@ impl Module {
             return Ok(work);
         }
         crate::clear(&work)?;
-        Bindgen::new()
-            .input_path(compiled)
-            .out_name(bin)
-            .web(true)?
-            .typescript(false)
-            .generate(&work)
-            .context("wasm-bindgen cannot make the module's script")?;
+        fs::create_dir_all(&work)?;
+        let parts = Parts::split_off(compiled, bin, &work)?;
+        let mut bindgen = Bindgen::new();
+        bindgen.input_path(parts.as_ref().map_or(compiled, |parts| &parts.main));
+        bindgen.out_name(bin).web(true)?.typescript(false);
+        // The parts are linked to the exports and names that the linker gave.
+        bindgen.keep_lld_exports(parts.is_some()).demangle(parts.is_none());
+        bindgen.generate(&work).context("wasm-bindgen cannot make the module's script")?;
+        let main = work.join(format!("{bin}_bg.wasm"));
+        let chunks = parts.as_ref().map(|parts| parts.chunks.as_slice()).unwrap_or_default();
         if !level.is_empty() {
-            let wasm = work.join(format!("{bin}_bg.wasm"));
-            // Debian's breaks the app without a word: `node_modules` has the one that works.
-            run(Command::new(&tools.wasm_opt)
-                .arg(format!("-O{level}"))
-                .arg(&wasm)
-                .arg("-o")
-                .arg(&wasm))?;
+            for wasm in chunks.iter().chain([&main]) {
+                // Debian's breaks the app without a word: `node_modules` has the one that works.
+                run(Command::new(&tools.wasm_opt)
+                    .arg("--quiet")
+                    .arg(format!("-O{level}"))
+                    .arg(wasm)
+                    .arg("-o")
+                    .arg(wasm))?;
+            }
         }
         minify(&work.join(format!("{bin}.js")), tools)?;
+        if let Some(parts) = parts {
+            minify(&parts.loader, tools)?;
+            fs::remove_file(parts.main)?;
+        }
         fs::write(&note, from)?;
         Ok(work)
     }

@@ -25,6 +25,7 @@ use crenel::verdict::Stage;
 use self::bench::BenchSheet;
 use self::inspection::Inspection;
 use self::plates::PlatesField;
+use crate::part::part;
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::choose::Picked;
@@ -38,7 +39,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         Stage::Make,
         AreaKey("papers"),
         say::title,
-        Content::Page(|| view! { <Papers/> }.into_any()),
+        Content::Page(part!(shop, papers, view! { <Papers/> })),
     )
 };
 

@@ -16,6 +16,7 @@ use crenel::ring::Side;
 use crenel::verdict::Stage;
 
 use crate::dom::html_element;
+use crate::part::part;
 use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
@@ -42,10 +43,20 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Board {
             pictures: &[
                 TOGETHER,
-                Picture::of_rings("solid", say::picture_solid, || {
-                    view! { <StaleBoard class="board single"><SolidView/></StaleBoard> }.into_any()
-                }),
-                Picture::of("change", say::found_and_cut, || view! { <BeforeAfter/> }.into_any()),
+                Picture::of_rings(
+                    "solid",
+                    say::picture_solid,
+                    part!(
+                        shop,
+                        rework_solid_view,
+                        view! { <StaleBoard class="board single"><SolidView/></StaleBoard> }
+                    ),
+                ),
+                Picture::of(
+                    "change",
+                    say::found_and_cut,
+                    part!(shop, rework_before_after, view! { <BeforeAfter/> }),
+                ),
             ],
             panels: &[
                 Panel {
@@ -54,7 +65,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     owns: |slot| {
                         matches!(slot, Slot::Setting(FieldId::WishedWindow | FieldId::WishedLash))
                     },
-                    form: || view! { <SmallestCut/> }.into_any(),
+                    form: part!(shop, rework_smallest_cut, view! { <SmallestCut/> }),
                 },
                 Panel {
                     key: "variants",
@@ -66,13 +77,13 @@ pub(super) const AREA: Area<AnyView> = Area {
                     key: "a",
                     title: || say::work_on(Side::A),
                     owns: |slot| matches!(slot, Slot::Work(Side::A, ..)),
-                    form: || view! { <PlanForm side=Side::A/> }.into_any(),
+                    form: part!(shop, rework_plan_form_a, view! { <PlanForm side=Side::A/> }),
                 },
                 Panel {
                     key: "b",
                     title: || say::work_on(Side::B),
                     owns: |slot| matches!(slot, Slot::Work(Side::B, ..)),
-                    form: || view! { <PlanForm side=Side::B/> }.into_any(),
+                    form: part!(shop, rework_plan_form_b, view! { <PlanForm side=Side::B/> }),
                 },
                 CUT_PANEL,
                 Panel {
@@ -83,13 +94,13 @@ pub(super) const AREA: Area<AnyView> = Area {
                         Slot::Setting(id) => CASE_AND_BALANCE.contains(&id),
                         _ => false,
                     },
-                    form: || view! { <MetalForm/> }.into_any(),
+                    form: part!(shop, rework_metal_form, view! { <MetalForm/> }),
                 },
                 Panel {
                     key: "web",
                     title: say::web_of_solids,
                     owns: |slot| matches!(slot, Slot::Setting(id) if WEB.contains(&id)),
-                    form: || view! { <WebForm/> }.into_any(),
+                    form: part!(shop, rework_web_form, view! { <WebForm/> }),
                 },
             ],
             home: Home::Panel,

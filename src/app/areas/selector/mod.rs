@@ -15,6 +15,7 @@ use crenel::model::PedalHeight;
 use crenel::units::{ABSENT, Angle, Quantity};
 use crenel::verdict::Stage;
 
+use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
@@ -37,27 +38,35 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture::of("parts", say::picture_parts, || view! { <Drawings/> }.into_any()),
-                Picture::of("heights", say::pedal_heights, || view! { <PedalHeights/> }.into_any()),
+                Picture::of(
+                    "parts",
+                    say::picture_parts,
+                    part!(work, selector_drawings, view! { <Drawings/> }),
+                ),
+                Picture::of(
+                    "heights",
+                    say::pedal_heights,
+                    part!(work, selector_pedal_heights, view! { <PedalHeights/> }),
+                ),
             ],
             panels: &[
                 Panel {
                     key: "linkage",
                     title: say::linkage,
                     owns: |slot| matches!(slot, Slot::Part(id) if LinkageSpec::FIELDS.contains(&id)),
-                    form: || view! { <LinkageForm/> }.into_any(),
+                    form: part!(work, selector_linkage_form, view! { <LinkageForm/> }),
                 },
                 Panel {
                     key: "claw",
                     title: say::claw_and_stop,
                     owns: |slot| matches!(slot, Slot::Part(id) if ClawSpec::FIELDS.contains(&id)),
-                    form: || view! { <ClawForm/> }.into_any(),
+                    form: part!(work, selector_claw_form, view! { <ClawForm/> }),
                 },
                 Panel {
                     key: "detent",
                     title: say::detent,
                     owns: |slot| matches!(slot, Slot::Part(id) if DetentSpec::FIELDS.contains(&id)),
-                    form: || view! { <DetentForm/> }.into_any(),
+                    form: part!(work, selector_detent_form, view! { <DetentForm/> }),
                 },
                 Panel {
                     key: "track",
@@ -67,7 +76,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                         Slot::Part(id) => TrackSpec::FIELDS.contains(&id),
                         _ => false,
                     },
-                    form: || view! { <TrackForm/> }.into_any(),
+                    form: part!(work, selector_track_form, view! { <TrackForm/> }),
                 },
             ],
             home: Home::Panel,

@@ -17,6 +17,7 @@ use crenel::units::Quantity;
 use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
+use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
@@ -43,9 +44,17 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture::of("film", say::picture_film, || view! { <Film/> }.into_any()),
-                Picture::of("shifts", say::picture_shifts, || view! { <GearShifts/> }.into_any()),
-                Picture::of("chances", say::chances, || view! { <Charts/> }.into_any()),
+                Picture::of("film", say::picture_film, part!(work, shift_film, view! { <Film/> })),
+                Picture::of(
+                    "shifts",
+                    say::picture_shifts,
+                    part!(work, shift_table, view! { <GearShifts/> }),
+                ),
+                Picture::of(
+                    "chances",
+                    say::chances,
+                    part!(work, shift_charts, view! { <Charts/> }),
+                ),
             ],
             panels: &[
                 Panel {
@@ -67,7 +76,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                             )
                         )
                     },
-                    form: || view! { <OfferedForm/> }.into_any(),
+                    form: part!(work, shift_offered_form, view! { <OfferedForm/> }),
                 },
                 Panel {
                     key: "push",
@@ -83,7 +92,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                             )
                         )
                     },
-                    form: || view! { <PushForm/> }.into_any(),
+                    form: part!(work, shift_push_form, view! { <PushForm/> }),
                 },
                 Panel {
                     key: "faces",
@@ -96,13 +105,13 @@ pub(super) const AREA: Area<AnyView> = Area {
                             )
                         )
                     },
-                    form: || view! { <FacesForm/> }.into_any(),
+                    form: part!(work, shift_faces_form, view! { <FacesForm/> }),
                 },
                 Panel {
                     key: "gearbox",
                     title: say::gearbox,
                     owns: |slot| matches!(slot, Slot::Gearbox(_) | Slot::Gear(..)),
-                    form: || view! { <GearboxForm/> }.into_any(),
+                    form: part!(work, shift_gearbox_form, view! { <GearboxForm/> }),
                 },
             ],
             home: Home::Panel,

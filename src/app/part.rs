@@ -1,0 +1,114 @@
+//! Parts of the page whose code is fetched when they are first wanted.
+//!
+//! [`part!`] takes a view out of the main module and into one of the few that the build splits off. Views that are
+//! wanted together share a module: each further one makes the shared chunks many.
+
+use std::future::Future;
+use std::pin::Pin;
+use std::task::{Context, Poll, Waker};
+
+use crenel_words::page::frame as say;
+use leptos::prelude::*;
+use leptos::wasm_split::SplitLoaderError;
+use wasm_bindgen_futures::spawn_local;
+
+use crate::deferred;
+use crate::state::here;
+
+/// The code of a part could not be fetched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct NotFetched;
+
+impl From<SplitLoaderError> for NotFetched {
+    fn from(_: SplitLoaderError) -> Self {
+        Self
+    }
+}
+
+/// A part as it is built, once its code is there.
+pub(crate) type Built = Result<AnyView, NotFetched>;
+
+type Boxed<T> = Pin<Box<dyn Future<Output = T>>>;
+
+/// How a part is fetched and built.
+#[derive(Clone, Copy)]
+pub(crate) struct Part {
+    /// Fetches its code. Ready at once where the code is there.
+    pub(crate) fetch: fn() -> Boxed<Result<(), SplitLoaderError>>,
+    /// Builds it. Ready at once where the code is there.
+    pub(crate) build: fn() -> Boxed<Built>,
+}
+
+/// A function that shows a view whose code lies in a module of its own: `part!(module, name, view)`.
+macro_rules! part {
+    ($module:ident, $name:ident, $view:expr) => {{
+        #[leptos::wasm_split::wasm_split(
+                        $module, wasm_split_path = ::leptos::wasm_split, preload(fetch), fallible
+                    )]
+        fn $name() -> $crate::part::Built {
+            Ok(leptos::prelude::IntoAny::into_any($view))
+        }
+        || {
+            $crate::part::show($crate::part::Part {
+                fetch: || Box::pin(fetch()),
+                build: || Box::pin($name()),
+            })
+        }
+    }};
+}
+pub(crate) use part;
+
+/// How far a part has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stage {
+    Wanted,
+    Fetched,
+    Failed,
+}
+
+/// Shows a part, once its code is there: at once where it was wanted before.
+pub(crate) fn show(part: Part) -> AnyView {
+    let stage = RwSignal::new(Stage::Wanted);
+    (move || match stage.get() {
+        Stage::Failed => failed(stage),
+        Stage::Wanted | Stage::Fetched => {
+            let mut fetch = (part.fetch)();
+            match now(&mut fetch) {
+                Poll::Ready(_) => built(part, stage),
+                Poll::Pending => {
+                    let busy = deferred::Busy::begin();
+                    spawn_local(async move {
+                        let fetched = fetch.await.is_ok();
+                        // By then it may have left the page.
+                        let _ = stage.try_set(if fetched { Stage::Fetched } else { Stage::Failed });
+                        drop(busy);
+                    });
+                    ().into_any()
+                }
+            }
+        }
+    })
+    .into_any()
+}
+
+fn built(part: Part, stage: RwSignal<Stage>) -> AnyView {
+    match now(&mut (part.build)()) {
+        Poll::Ready(Ok(view)) => view,
+        Poll::Ready(Err(NotFetched)) | Poll::Pending => failed(stage),
+    }
+}
+
+/// What there is already, without waiting.
+fn now<T>(future: &mut Boxed<T>) -> Poll<T> {
+    future.as_mut().poll(&mut Context::from_waker(Waker::noop()))
+}
+
+fn failed(stage: RwSignal<Stage>) -> AnyView {
+    view! {
+        <div class="notice bad not-fetched" role="alert">
+            <p>{here(say::part_not_fetched)}</p>
+            <button on:click=move |_| stage.set(Stage::Wanted)>{here(say::try_again)}</button>
+        </div>
+    }
+    .into_any()
+}
