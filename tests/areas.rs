@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use crenel::design::{Design, RingPair, example, gallery};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::catalogue;
+use crenel::ring::Side;
 use crenel::verdict::Stage;
 use crenel_words::{Reader, page};
 
@@ -247,7 +248,10 @@ fn whoever_leads_to_an_area_finds_it() {
         AreaKey::REWORK,
         AreaKey::DEPTH,
         AreaKey::SELECTOR,
+        AreaKey::MEASURED,
     ];
+    let sides = Side::BOTH.map(AreaKey::readings_of);
+    assert_ne!(sides[0], sides[1], "each ring has readings of its own");
     let examples = gallery().iter().map(|example| example.opens_in);
     for key in led_to.map(|key| key.0).into_iter().chain(examples) {
         assert!(keys.contains(key), "no area has the name {key}");

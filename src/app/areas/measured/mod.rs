@@ -20,6 +20,7 @@ use self::columns::AddColumn;
 use self::follows::Follows;
 use self::sheet::{Sheet, Spot};
 use self::table::Table;
+use crate::part::part;
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
 
@@ -30,7 +31,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         Stage::Pair,
         AreaKey::MEASURED,
         say::title,
-        Content::Page(|| view! { <Measured/> }.into_any()),
+        Content::Page(part!(work, measured, view! { <Measured/> })),
     )
 };
 

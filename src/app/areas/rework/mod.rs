@@ -71,7 +71,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     key: "variants",
                     title: variant_words::title,
                     owns: |_| false,
-                    form: || view! { <VariantList/> }.into_any(),
+                    form: part!(shop, rework_variant_list, view! { <VariantList/> }),
                 },
                 Panel {
                     key: "a",
