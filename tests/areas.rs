@@ -276,3 +276,10 @@ fn areas_know_nothing_of_each_other_and_nothing_else_knows_them() {
         assert_eq!(found, None, "{} asks for one area", path.display());
     }
 }
+
+/// The readings of each ring are a place of their own.
+#[test]
+fn readings_of_each_ring_have_a_step() {
+    let steps = crenel::ring::Side::BOTH.map(AreaKey::readings_of);
+    assert_eq!(steps, ["a", "b"]);
+}

@@ -88,6 +88,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("app/storage", &[]),
     ("app/deferred", &["app/dom"]),
     ("app/state", &["app/dom", "app/background", "app/storage"]),
+    ("app/build", &[]),
     ("app/part", &["app/deferred", "app/state"]),
     (
         "app/widgets",

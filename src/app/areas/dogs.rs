@@ -109,7 +109,9 @@ fn RingForm(side: Side) -> impl IntoView {
                     <MeasuredForm side/>
                 }.into_any() } else { view! { <EvenForm side/> }.into_any() }}
             </Deferred>
-            <button class="wide" on:click=move |_| enter_readings(state, side)>{here(measured::enter_readings())}</button>
+            <button class="wide" on:click=move |_| enter_readings(state, side)>
+                {here(measured::enter_readings())}
+            </button>
         </fieldset>
     }
 }

@@ -26,7 +26,7 @@ use crate::widgets::choose::{Choose, Picked};
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &["lash_deg", "window_time_ms"],
-    step: |name| Side::BOTH.map(AreaKey::readings_of).into_iter().find(|step| *step == name),
+    step: ring_step,
     ..Area::of(
         Stage::Pair,
         AreaKey::MEASURED,
@@ -34,6 +34,11 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Page(part!(work, measured, view! { <Measured/> })),
     )
 };
+
+/// The step with the readings of a ring, by its name.
+fn ring_step(name: &str) -> Option<&'static str> {
+    Side::BOTH.map(AreaKey::readings_of).into_iter().find(|step| *step == name)
+}
 
 #[component]
 fn Measured() -> impl IntoView {
@@ -54,7 +59,9 @@ fn Measured() -> impl IntoView {
             <div class="row head">
                 <h2>{here(say::title)}</h2>
                 {Side::BOTH.map(choice).into_iter().collect_view()}
-                <button class="quiet-button" on:click=move |_| state.open_area(AreaKey::DOGS)>{here(say::to_dogs)}</button>
+                <button class="quiet-button" on:click=move |_| state.open_area(AreaKey::DOGS)>
+                    {here(say::to_dogs)}
+                </button>
             </div>
             {move || view! { <RingReadings side=side.get()/> }}
         </section>
