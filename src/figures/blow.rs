@@ -6,8 +6,9 @@ use super::context::{PairContext, deg, formula, inertia, torque};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::{Need, SettingField};
 use crate::limits;
+use crate::pair::extremes;
 use crate::ring::FlankSide;
-use crate::shift::Blow;
+use crate::shift::{Blow, flank_met};
 use crate::units::{Quantity, rpm};
 
 const IMPACT: &str = "Energy balance of two inertias and a torsion spring; with one end fixed and no torque this is \
@@ -17,6 +18,11 @@ const ENERGY: &str =
 const MOMENTUM: &str = "Conservation of angular momentum of two inertias.";
 const LARGEST: &str = "The largest of three torques. Shock and clunk come from the energy balance of two inertias and \
     a torsion spring.";
+
+const WITH_SLIP: &str = "T = T_s + √(T_s² + k·J·Δω² + 2·k·T_s·λ), T_s the steady torque, λ the whole lash; T_s < 0: \
+    λ = 0";
+const TURNED_BACK: &str = "T = T_s + √(T_s² + 2·k·T_s·λ), T_s the steady torque, against Δω: it drives across the widest \
+    lash λ to the other flank";
 
 /// The blow on the drive flanks when the throttle is opened.
 pub static CLUNK: Figure = Figure {
@@ -47,7 +53,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         needs: &[Need::Speed, Need::TipFriction, Need::Inertia],
-        formula: "T = T_s + √(T_s² + k·J·Δω²), T_s the steady torque, Δω as left when a flank holds",
+        formula: "T = T_s + √(T_s² + k·J·Δω² + 2·k·T_s·λ), T_s the steady torque, Δω and λ as left; T_s < 0: λ = 0",
         meaning: "Peak torque in the shafts as the dogs engage in the shift as drawn. Compare it with the steady \
             torque at the dogs with the throttle open.",
         source: IMPACT,
@@ -55,7 +61,8 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let drawn_nm = context.pair.torques.drawn_nm;
             let left = context.pair.shift.as_ref().map_or(0.0, |s| s.attempt.slip_left);
-            let working = drawn_nm.map_or_else(say::not_going_in, |_| at_slip(context, left));
+            let lash = context.pair.torques.drawn_lash;
+            let working = drawn_nm.map_or_else(say::not_going_in, |_| at_slip(context, left, lash));
             Some(Answer::number(drawn_nm, working))
         }),
     },
@@ -67,15 +74,12 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         needs: &[Need::Speed, Need::Inertia],
-        formula: "T = T_s + √(T_s² + k·J·Δω²), T_s the steady torque, Δω as the shift begins",
-        meaning: "The same shock if rubbing takes nothing off the speed difference: the hardest that this shift can \
-            be.",
+        formula: WITH_SLIP,
+        meaning: "The hardest that this shift can be: rubbing takes nothing off the speed difference, and torque left \
+            on pushes across the whole lash, whichever flank it drives to.",
         source: IMPACT,
         words: Vec::new,
-        compute: Compute::Pair(|context| {
-            let working = at_slip(context, context.pair.shift_case.slip());
-            Some(Answer::number(context.pair.torques.shift_nm, working))
-        }),
+        compute: Compute::Pair(|context| Some(hardest(context))),
     },
     &Figure {
         key: "blow_energy_j",
@@ -164,12 +168,29 @@ fn between(context: &PairContext<'_>) -> [Value; 2] {
     [inertia(blow(context).reduced_kg_m2()), context.given(SettingField::Stiffness)]
 }
 
-/// The working of a blow that takes this slip, rad/s.
-fn at_slip(context: &PairContext<'_>, slip: f64) -> Message {
+/// The working of a blow that takes this slip, rad/s, with this lash still to close, rad.
+fn at_slip(context: &PairContext<'_>, slip: f64, lash: f64) -> Message {
     let [reduced, stiffness] = between(context);
-    let steady = torque(blow(context).steady_nm());
+    let steady_nm = blow(context).steady_nm();
     let speed = Value::Working(Quantity::Speed, rpm(slip.abs()));
-    formula("J {}, k {}, T_s {}, Δω {}", [reduced, stiffness, steady, speed])
+    let counted = if steady_nm > 0.0 { lash } else { 0.0 };
+    let sizes = [reduced, stiffness, torque(steady_nm), speed, deg(counted.to_degrees())];
+    formula("J {}, k {}, T_s {}, Δω {}, λ {}", sizes)
+}
+
+/// The hardest blow of the shift, on whichever flank.
+fn hardest(context: &PairContext<'_>) -> Answer {
+    let torques = &context.pair.torques;
+    let lash = extremes(&context.pair.engagement.windows).map_or(0.0, |(_, w)| w.radians());
+    let case = &context.pair.shift_case;
+    if torques.shift_flank == flank_met(case.slip_rpm) {
+        return Answer::number(torques.shift_nm, at_slip(context, case.slip(), lash)).by(WITH_SLIP);
+    }
+    let [reduced, stiffness] = between(context);
+    let steady = torque(-blow(context).steady_nm());
+    let sizes = [reduced, stiffness, steady, deg(lash.to_degrees())];
+    let working = formula("J {}, k {}, T_s {}, λ {}", sizes);
+    Answer::number(torques.shift_nm, working).by(TURNED_BACK)
 }
 
 /// The working of a clunk under this steady torque, N·m.

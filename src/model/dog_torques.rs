@@ -3,8 +3,10 @@
 use super::shift::ShiftAnalysis;
 use super::shift_case::ShiftCase;
 use crate::design::{Design, LoadCase, SettingField};
-use crate::pair::Arc;
+use crate::pair::{Arc, extremes};
 use crate::ring::FlankSide;
+use crate::shift::{Attempt, flank_met};
+use crate::units::Angle;
 
 /// Torques at the dogs, N·m.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -13,11 +15,15 @@ pub struct DogTorques {
     pub steady_nm: f64,
     /// Throttle shut, all settled: the engine brakes.
     pub overrun_nm: f64,
-    /// The blow of the shift as drawn, with the slip that is left when it is caught; `None` where it
+    /// The blow of the shift as drawn, with the slip and the lash that are left when it is in; `None` where it
     /// is not.
     pub drawn_nm: Option<f64>,
-    /// The blow of a shift that takes the whole speed difference.
+    /// The lash that the shift as drawn has still to close when it is in, rad.
+    pub drawn_lash: f64,
+    /// The hardest blow of a shift that takes the whole speed difference, with the whole lash still to close.
     pub shift_nm: f64,
+    /// The flank that it comes on.
+    pub shift_flank: FlankSide,
     /// The blow on opening the throttle across the whole lash; `None` without a window at full depth.
     pub clunk_nm: Option<f64>,
     /// The blow on shutting it, when the engine brakes across the whole lash the other way.
@@ -29,6 +35,7 @@ impl DogTorques {
         design: &Design,
         shift_case: &ShiftCase,
         shift: Option<&ShiftAnalysis>,
+        windows: &[Arc],
         held: Option<&Arc>,
     ) -> Self {
         let blow = shift_case.blow(design);
@@ -37,14 +44,27 @@ impl DogTorques {
             held.map(|held| shift_case.clunk(design, steady_nm).peak_nm(0.0, held.width.radians()))
         };
         let caught = shift.map(|s| &s.attempt).filter(|attempt| attempt.is_in());
+        let drawn_lash = caught.map_or(0.0, |attempt| to_close(attempt, windows));
+        let [closed, other] = blow.hardest_nm(shift_case.slip(), widest(windows));
+        // At equal speeds the drive flank counts as the one that is closed.
+        let slip_rpm = if shift_case.slip_rpm == 0.0 { 1.0 } else { shift_case.slip_rpm };
         Self {
             steady_nm: shift_case.throttle_nm,
             overrun_nm,
-            drawn_nm: caught.map(|attempt| blow.peak_nm(attempt.slip_left, 0.0)),
-            shift_nm: blow.peak_nm(shift_case.slip(), 0.0),
+            drawn_nm: caught.map(|attempt| blow.peak_nm(attempt.slip_left, drawn_lash)),
+            drawn_lash,
+            shift_nm: closed.max(other),
+            shift_flank: if closed < other { flank_met(-slip_rpm) } else { flank_met(slip_rpm) },
             clunk_nm: clunk(shift_case.throttle_nm),
             overrun_clunk_nm: clunk(overrun_nm),
         }
+    }
+
+    /// The hardest blow of a shift with these rings, N·m: see [`Blow::hardest_nm`](crate::shift::Blow::hardest_nm).
+    pub(super) fn hardest_nm(design: &Design, shift_case: &ShiftCase, windows: &[Arc]) -> f64 {
+        let [closed, other] =
+            shift_case.blow(design).hardest_nm(shift_case.slip(), widest(windows));
+        closed.max(other)
     }
 
     /// The steady torque on a flank, N·m.
@@ -76,6 +96,23 @@ impl DogTorques {
     pub fn largest_nm(&self, flank: FlankSide) -> f64 {
         self.settled_nm(flank).max(self.shift_nm).max(self.clunk_on_nm(flank).unwrap_or_default())
     }
+}
+
+/// The widest window at full depth, rad; 0 without one.
+pub(super) fn widest(windows: &[Arc]) -> f64 {
+    extremes(windows).map_or(0.0, |(_, widest)| widest.radians())
+}
+
+/// How far a ring that is in is from the flank that its slip closes, rad.
+fn to_close(attempt: &Attempt, windows: &[Arc]) -> f64 {
+    let phase = Angle::from_radians(attempt.rests_at.0);
+    let grows = attempt.slip_left >= 0.0;
+    let ahead = |window: &Arc| {
+        let ahead = if grows { window.end() - phase } else { phase - window.start };
+        ahead.wrapped().radians()
+    };
+    let within = windows.iter().find(|window| window.contains(phase));
+    within.map_or(0.0, ahead)
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use crenel_words::{Message, outcome as say};
 
 use super::chances::gear_steps;
+use super::dog_torques::DogTorques;
 use super::shift::{Shares, conditions};
 use super::shift_case::{ShiftCase, ratios};
 use super::worked::Worked;
@@ -28,7 +29,8 @@ pub struct GearShift {
     /// Share of phases that go in at the first pass; `None` if the rings jam or do not reach each other, or if
     /// nobody knows the tip friction.
     pub chance: Option<f64>,
-    /// Peak torque of a blow that takes the whole speed difference, N·m; `None` if nobody knows the inertia.
+    /// Peak torque of the hardest blow, which takes the whole speed difference across the whole lash, N·m; `None` if
+    /// nobody knows the inertia.
     pub blow_nm: Option<f64>,
 }
 
@@ -103,7 +105,7 @@ pub fn gear_shift(worked: &Worked, step: Step) -> Option<GearShift> {
         limit_rpm: widest.map(|w| straight_in_limit_rpm(w, pair.travel_s)),
         chance,
         blow_nm: knows_inertia
-            .then(|| shift_case.blow(&worked.design).peak_nm(shift_case.slip(), 0.0)),
+            .then(|| DogTorques::hardest_nm(&worked.design, &shift_case, &engagement.windows)),
     })
 }
 

@@ -63,7 +63,8 @@ impl PairAnalysis {
         let held = (full > 0.0).then(|| engagement.window_near(phase).copied()).flatten();
         let shift = (engagement.jam.is_none() && full > 0.0)
             .then(|| ShiftAnalysis::of(design, &mesh, &engagement, &shift_case));
-        let torques = DogTorques::of(design, &shift_case, shift.as_ref(), held.as_ref());
+        let torques =
+            DogTorques::of(design, &shift_case, shift.as_ref(), &engagement.windows, held.as_ref());
         let is_loaded = design.missing(Need::Torque).is_none();
         let carried = |flank| {
             let torque_nm = is_loaded.then(|| torques.counted_nm(setting.case, flank))?;

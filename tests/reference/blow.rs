@@ -83,6 +83,24 @@ fn blows() -> Vec<Row> {
             5e-4,
         ),
         row(
+            "The same with 12° of lash still to close: hardest on the flank that the speed closes, N·m",
+            blow.hardest_nm(50.0, 12_f64.to_radians())[0],
+            180.773_143,
+            5e-6,
+        ),
+        row(
+            "The same with 20 N·m against the speed: hardest on the flank that it closes, N·m",
+            Blow { input_nm: -20.0, ..blow }.hardest_nm(50.0, 12_f64.to_radians())[0],
+            80.695_239,
+            5e-6,
+        ),
+        row(
+            "The same: hardest on the other flank, across 12° of lash, N·m",
+            Blow { input_nm: -20.0, ..blow }.hardest_nm(50.0, 12_f64.to_radians())[1],
+            147.607_379,
+            5e-6,
+        ),
+        row(
             "Blow without speed difference and lash, twice the steady torque, N·m",
             blow.peak_nm(0.0, 0.0),
             2.0 * steady,

@@ -48,6 +48,18 @@ impl Blow {
         steady + (steady * steady + swung).sqrt()
     }
 
+    /// The hardest that the blow can be with a lash of `lash` rad, N·m: on the flank that a slip in rad/s closes,
+    /// and on the other.
+    ///
+    /// A steady torque with the slip adds the work that it does while the whole lash is still to close. One
+    /// against the slip takes away, so that the blow is hardest with no lash left; but it can turn the sides
+    /// round, and drives them on to the other flank across the whole lash at most.
+    pub fn hardest_nm(&self, slip: f64, lash: f64) -> [f64; 2] {
+        let back = Self { input_nm: -self.input_nm, output_nm: -self.output_nm, ..*self };
+        let turned = if self.steady_nm() < 0.0 { back.peak_nm(0.0, lash) } else { 0.0 };
+        [self.peak_nm(slip, lash), turned]
+    }
+
     /// Energy of the speed difference, which the blow turns to heat: `½·J·Δω²`, J.
     pub fn energy_j(&self, slip: f64) -> f64 {
         self.reduced_kg_m2() * slip * slip / 2.0
@@ -97,6 +109,51 @@ mod tests {
         assert_eq!(blow.common_speed(90.0, 40.0), 40.0);
         assert_eq!((blow.reduced_kg_m2(), blow.steady_nm()), (2e-3, 7.0));
         assert_eq!(blow.peak_nm(0.0, 0.0), 14.0);
+    }
+
+    /// Sides that move freely across the lash and swing on the spring beyond either end of it, step by step.
+    fn stepped(blow: &Blow, slip: f64, lash: f64, from: f64) -> [f64; 2] {
+        let (steady, k) = (blow.steady_nm(), blow.stiffness_nm_per_rad);
+        let spring = |way: f64| k * ((way - lash).max(0.0) + way.min(0.0));
+        let (mut way, mut speed, mut peaks) = (from, slip, [0.0_f64; 2]);
+        for _ in 0..400_000 {
+            speed += (steady - spring(way)) / blow.reduced_kg_m2() * 2e-7;
+            way += speed * 2e-7;
+            peaks = [peaks[0].max(spring(way)), peaks[1].max(-spring(way))];
+            // What a rebound does later is no part of the shift.
+            if peaks[0].max(peaks[1]) > 0.0 && spring(way) == 0.0 {
+                break;
+            }
+        }
+        peaks
+    }
+
+    #[test]
+    fn the_hardest_blow_is_that_of_the_worst_place_in_the_lash() {
+        for (input_nm, slip) in
+            [(20.0, 50.0), (-20.0, 50.0), (-20.0, 8.0), (-20.0, 0.0), (20.0, 0.0)]
+        {
+            let blow = Blow {
+                input_kg_m2: 2e-3,
+                output_kg_m2: 0.05,
+                stiffness_nm_per_rad: 2000.0,
+                input_nm,
+                output_nm: 0.0,
+            };
+            let lash = 0.2;
+            let hardest = blow.hardest_nm(slip, lash);
+            let mut seen = [0.0_f64; 2];
+            for place in 0..=8 {
+                let [ahead, behind] = stepped(&blow, slip, lash, lash * f64::from(place) / 8.0);
+                seen = [seen[0].max(ahead), seen[1].max(behind)];
+            }
+            for (hardest, seen) in hardest.into_iter().zip(seen) {
+                assert!(seen <= hardest * 1.001 + 0.01, "{input_nm} {slip}: {hardest} {seen}");
+            }
+            let most = |of: [f64; 2]| of[0].max(of[1]);
+            let is_near = most(seen) > 0.9 * most(hardest);
+            assert!(is_near, "{input_nm} {slip}: {hardest:?} {seen:?}");
+        }
     }
 
     #[test]
