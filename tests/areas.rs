@@ -258,6 +258,17 @@ fn whoever_leads_to_an_area_finds_it() {
     }
 }
 
+/// An area without a button of its own at first is still of its stage, and found by its name.
+#[test]
+fn an_area_is_listed_from_the_start_unless_its_row_says_otherwise() {
+    let design = Design::default();
+    assert!(AREAS.0.iter().all(|area| (area.listed)(&design)));
+    let hidden = |text: &String| text.contains("listed: |design|");
+    let named: Vec<_> =
+        areas().into_iter().filter(|(_, text)| hidden(text)).map(|(name, _)| name).collect();
+    assert_eq!(named, ["measured"]);
+}
+
 #[test]
 fn areas_know_nothing_of_each_other_and_nothing_else_knows_them() {
     let areas = areas();

@@ -63,38 +63,43 @@ pub(crate) use part;
 enum Stage {
     Wanted,
     Fetched,
-    Failed,
+    /// It could not be fetched, after “Try again” had been pressed so many times.
+    Failed(u32),
+}
+
+thread_local! {
+    /// How many times “Try again” was pressed. One press tries all parts that are missing.
+    static TRIES: ArcRwSignal<u32> = ArcRwSignal::new(0);
 }
 
 /// Shows a part, once its code is there: at once where it was wanted before.
 pub(crate) fn show(part: Part) -> AnyView {
     let stage = RwSignal::new(Stage::Wanted);
-    (move || match stage.get() {
-        Stage::Failed => failed(stage),
-        Stage::Wanted | Stage::Fetched => {
-            let mut fetch = (part.fetch)();
-            match now(&mut fetch) {
-                Poll::Ready(_) => built(part, stage),
-                Poll::Pending => {
-                    let busy = deferred::Busy::begin();
-                    spawn_local(async move {
-                        let fetched = fetch.await.is_ok();
-                        // By then it may have left the page.
-                        let _ = stage.try_set(if fetched { Stage::Fetched } else { Stage::Failed });
-                        drop(busy);
-                    });
-                    ().into_any()
-                }
-            }
+    (move || {
+        let has_failed = |tries| TRIES.with(ArcRwSignal::get) == tries;
+        if matches!(stage.get(), Stage::Failed(tries) if has_failed(tries)) {
+            return failed();
         }
+        let mut fetch = (part.fetch)();
+        if now(&mut fetch).is_ready() {
+            return built(part);
+        }
+        let busy = deferred::Busy::begin();
+        spawn_local(async move {
+            let failed = || Stage::Failed(TRIES.with(ArcRwSignal::get_untracked));
+            // By then it may have left the page.
+            let _ = stage.try_set(fetch.await.map_or_else(|_| failed(), |()| Stage::Fetched));
+            drop(busy);
+        });
+        ().into_any()
     })
     .into_any()
 }
 
-fn built(part: Part, stage: RwSignal<Stage>) -> AnyView {
+fn built(part: Part) -> AnyView {
     match now(&mut (part.build)()) {
         Poll::Ready(Ok(view)) => view,
-        Poll::Ready(Err(NotFetched)) | Poll::Pending => failed(stage),
+        Poll::Ready(Err(NotFetched)) | Poll::Pending => failed(),
     }
 }
 
@@ -103,11 +108,12 @@ fn now<T>(future: &mut Boxed<T>) -> Poll<T> {
     future.as_mut().poll(&mut Context::from_waker(Waker::noop()))
 }
 
-fn failed(stage: RwSignal<Stage>) -> AnyView {
+fn failed() -> AnyView {
+    let again = |_| TRIES.with(|tries| tries.update(|tries| *tries += 1));
     view! {
         <div class="notice bad not-fetched" role="alert">
             <p>{here(say::part_not_fetched)}</p>
-            <button on:click=move |_| stage.set(Stage::Wanted)>{here(say::try_again)}</button>
+            <button on:click=again>{here(say::try_again)}</button>
         </div>
     }
     .into_any()

@@ -19,10 +19,8 @@ const MOMENTUM: &str = "Conservation of angular momentum of two inertias.";
 const LARGEST: &str = "The largest of three torques. Shock and clunk come from the energy balance of two inertias and \
     a torsion spring.";
 
-const WITH_SLIP: &str = "T = T_s + √(T_s² + k·J·Δω² + 2·k·T_s·λ), T_s the steady torque, λ the whole lash; T_s < 0: \
-    λ = 0";
-const TURNED_BACK: &str = "T = T_s + √(T_s² + 2·k·T_s·λ), T_s the steady torque, against Δω: it drives across the widest \
-    lash λ to the other flank";
+const WITH_SLIP: &str = "T = T_s + √(T_s² + k·J·Δω² + 2·k·T_s·λ); T_s < 0: λ = 0";
+const TURNED_BACK: &str = "T = T_s + √(T_s² + 2·k·T_s·λ)";
 
 /// The blow on the drive flanks when the throttle is opened.
 pub static CLUNK: Figure = Figure {
@@ -74,7 +72,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         needs: &[Need::Speed, Need::Inertia],
-        formula: WITH_SLIP,
+        formula: "T = T_s + √(T_s² + k·J·Δω² + 2·k·T_s·λ), T_s the steady torque, λ the whole lash; T_s < 0: λ = 0",
         meaning: "The hardest that this shift can be: rubbing takes nothing off the speed difference, and torque left \
             on pushes across the whole lash, whichever flank it drives to.",
         source: IMPACT,

@@ -14,7 +14,7 @@ import { DIST } from "./serve.mjs";
 const BUDGET_KB = 700;
 
 /** All code of the app, kB of gzip, fetched part by part. */
-const TOTAL_KB = 1420;
+const TOTAL_KB = 1480;
 
 const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);

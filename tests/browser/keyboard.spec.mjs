@@ -143,6 +143,8 @@ test("the file menu opens, gives a file and closes", async ({ page }) => {
   await open(page);
   await tabTo(page, /^File$/);
   await page.keyboard.press("Enter");
+  // Files to export come once their code is here.
+  await expect(fileMenu(page).getByRole("button", { name: "Dog positions (CSV)" })).toBeVisible();
   await tabTo(page, /^Dog positions \(CSV\)$/, 26);
   const { name, text } = await download(page, () => page.keyboard.press("Enter"));
   expect(name).toMatch(/-dogs\.csv$/);

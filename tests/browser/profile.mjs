@@ -7,7 +7,9 @@ export function watch(context, origin) {
   const complaints = [];
   context.on("weberror", (error) => complaints.push(`uncaught: ${error.error().message}`));
   context.on("console", (message) => {
-    if (message.type() === "error") complaints.push(`console: ${message.text()}`);
+    // A picture that is opened by itself names no icon, and Chromium looks for one where it never is.
+    const { url } = message.location();
+    if (message.type() === "error" && !url.endsWith("/favicon.ico")) complaints.push(`console: ${message.text()} (${url})`);
   });
   context.on("request", (request) => {
     const url = new URL(request.url());

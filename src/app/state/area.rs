@@ -117,6 +117,9 @@ pub(crate) struct Area<V: 'static> {
     /// The number of layouts that it would show of a design, if it can show several. The button shows the number,
     /// and a link to a design with several opens here.
     pub(crate) layouts: fn(&Design) -> usize,
+    /// Whether its button stands among those of its stage while another area is open. One that is not listed is
+    /// reached from where it is wanted, and by Find.
+    pub(crate) listed: fn(&Design) -> bool,
 }
 
 impl<V> Area<V> {
@@ -132,6 +135,7 @@ impl<V> Area<V> {
             step: |_| None,
             draws_outcomes: false,
             layouts: |_| 1,
+            listed: |_| true,
         }
     }
 

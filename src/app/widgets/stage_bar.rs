@@ -8,7 +8,7 @@ use crenel::finding::Class;
 use crenel::verdict::Stage;
 use crenel_words::page::frame as say;
 
-use crate::state::{AppState, AreaKey, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::icon::{self, Icon};
 
@@ -36,9 +36,16 @@ pub(crate) fn StageBar() -> impl IntoView {
             });
         }
     });
+    let keys = Memo::new(move |_| {
+        let current = state.current_area().key;
+        let listed = |area: &&Area<AnyView>| {
+            area.key == current || state.with(|design| (area.listed)(design))
+        };
+        state.areas.of_stage(open.get()).filter(listed).map(|area| area.key).collect::<Vec<_>>()
+    });
     let areas = move || {
-        let areas: Vec<_> = state.areas.of_stage(open.get()).collect();
-        areas.into_iter().map(|area| view! { <AreaButton area/> }).collect_view()
+        let areas = keys.get().into_iter().map(|key| state.areas.find(key));
+        areas.map(|area| view! { <AreaButton area/> }).collect_view()
     };
     let go = move |stage| {
         let area = left.with_value(|left| left.get(&stage).copied());

@@ -26,6 +26,7 @@ use crate::widgets::choose::{Choose, Picked};
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &["lash_deg", "window_time_ms"],
+    listed: |design| Side::BOTH.into_iter().any(|side| design.ring(side).readings.is_some()),
     step: ring_step,
     ..Area::of(
         Stage::Pair,
