@@ -41,7 +41,7 @@ impl Unknowns {
         let dogs = start.dogs();
         let values = start.to_values();
         let origin = |at: usize| {
-            if rows.iter().any(|row| is_about(row, at)) {
+            if rows.iter().any(|row| is_about(row, at, dogs)) {
                 return Origin::Measured;
             }
             match at / dogs {
@@ -75,7 +75,7 @@ impl Unknowns {
             let other = opposite(self.dogs, place);
             // Two pins tell only the sum of two gaps.
             let of_both = |row: &Vec<f64>| {
-                (0..row.len()).all(|i| is_about(row, i) == (i == at || i == other))
+                (0..row.len()).all(|i| is_about(row, i, self.dogs) == (i == at || i == other))
             };
             let is_pair = self.dogs.is_multiple_of(2) && rows.iter().any(of_both);
             return if is_pair && is_free(other) {
@@ -162,8 +162,11 @@ impl Unknowns {
 /// and says nothing of it: a third of a millimetre there is one hundredth of the radius.
 const LEAST_SHARE: f64 = 0.05;
 
-/// Whether a reading is about a size, by its derivatives in uncertainties for each radian or mm.
-fn is_about(row: &[f64], at: usize) -> bool {
+/// Whether a reading is about a size, by its derivatives in uncertainties for each radian or mm. Any that moves with
+/// another size than an undercut is about it.
+fn is_about(row: &[f64], at: usize, dogs: usize) -> bool {
+    let undercuts = Size::BackCutDrive as usize * dogs..(Size::BackCutCoast as usize + 1) * dogs;
     let most = row.iter().fold(0.0, |most: f64, by| most.max(by.abs()));
-    row[at].abs() > (LEAST_SHARE * most).max(1e-4)
+    let share = if undercuts.contains(&at) { LEAST_SHARE } else { 0.0 };
+    row[at].abs() > (share * most).max(1e-4)
 }
