@@ -163,10 +163,10 @@ impl Unknowns {
 const LEAST_SHARE: f64 = 0.05;
 
 /// Whether a reading is about a size, by its derivatives in uncertainties for each radian or mm. Any that moves with
-/// another size than an undercut is about it.
+/// a gap, a width or what a gauge itself is set to is about it.
 fn is_about(row: &[f64], at: usize, dogs: usize) -> bool {
-    let undercuts = Size::BackCutDrive as usize * dogs..(Size::BackCutCoast as usize + 1) * dogs;
+    let of_flanks = Size::BackCutDrive as usize * dogs..(Size::EdgeBreak as usize + 1) * dogs;
     let most = row.iter().fold(0.0, |most: f64, by| most.max(by.abs()));
-    let share = if undercuts.contains(&at) { LEAST_SHARE } else { 0.0 };
+    let share = if of_flanks.contains(&at) { LEAST_SHARE } else { 0.0 };
     row[at].abs() > (share * most).max(1e-4)
 }
