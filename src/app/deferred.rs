@@ -1,5 +1,5 @@
 //! Builds the page in small steps. Pieces that are not needed at once are built a moment later, so that the page
-//! is drawn early and stays responsive. Pieces that lead to the first drawing come first.
+//! is drawn early and stays responsive. Pieces that lead to the first drawing come first, rows of long tables last.
 
 use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
@@ -42,6 +42,8 @@ struct Queue {
     first: Line,
     /// All other pieces.
     rest: Line,
+    /// Rows of tables that can be long, of which the rest of the page must not have to wait.
+    last: Line,
     /// Whether a timer is running.
     called: bool,
     /// Whether very many pieces wait, or did a moment ago.
@@ -86,6 +88,10 @@ impl Queue {
         &mut self.rest
     }
 
+    const fn last(&mut self) -> &mut Line {
+        &mut self.last
+    }
+
     fn call(&mut self) {
         if !self.called {
             self.called = true;
@@ -98,14 +104,14 @@ impl Queue {
         if let Some(piece) = self.first.next() {
             return Some(piece);
         }
-        let piece = self.rest.next();
-        let left = self.rest.waiting.len();
+        let piece = self.rest.next().or_else(|| self.last.next());
+        let left = self.rest.waiting.len() + self.last.waiting.len();
         self.many = left + 1 >= VERY_MANY || self.many && piece.is_some();
         piece
     }
 
     fn is_empty(&self) -> bool {
-        self.first.is_empty() && self.rest.is_empty()
+        [&self.first, &self.rest, &self.last].into_iter().all(Line::is_empty)
     }
 }
 
@@ -170,6 +176,9 @@ pub(crate) fn Deferred(
     /// Whether it leads to the first drawing, and so comes before pieces that do not.
     #[prop(optional)]
     first: bool,
+    /// Whether it is a row of a table that can be long, and so comes after everything else.
+    #[prop(optional)]
+    last: bool,
     children: Children,
 ) -> impl IntoView {
     let children = StoredValue::new_local(Some(children));
@@ -177,7 +186,11 @@ pub(crate) fn Deferred(
     // Scheduled when it is mounted, not when it is created, so that the order is that of the page.
     move || {
         if !due.get() {
-            let line = if first { Queue::first } else { Queue::rest };
+            let line = match (first, last) {
+                (true, _) => Queue::first,
+                (false, true) => Queue::last,
+                (false, false) => Queue::rest,
+            };
             let build = move || {
                 // By then it may have left the page.
                 let _ = due.try_set(true);

@@ -51,7 +51,7 @@ test("Tab reaches every handle, and each speaks its name, number, unit and limit
     expect(Number(least)).toBeLessThan(Number(value));
     expect(Number(value)).toBeLessThan(Number(most));
   }
-  expect(await sliders.count()).toBe(11);
+  await expect(sliders).toHaveCount(11);
 });
 
 test("arrows, Shift, Page and Home and End step a handle", async ({ page }) => {

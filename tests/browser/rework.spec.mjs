@@ -461,7 +461,7 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   const reached = Number.parseFloat(await now(page, "window_time_ms").textContent());
   expect(reached, first).toBeGreaterThanOrEqual(10);
   expect(reached, "as promised").toBeCloseTo(promised, 2);
-  expect(await operations(page, "A").count() + await operations(page, "B").count()).toBeGreaterThan(0);
+  await expect(operations(page, "A").or(operations(page, "B")).first()).toBeAttached();
   await expect(ways(page), "an answer holds only for what it was asked about").toHaveCount(0);
   await find(page);
   await expect(targets(page)).toContainText("Nothing needs cutting: the target is already met.");

@@ -263,7 +263,7 @@ fn MeasuredForm(side: Side) -> impl IntoView {
                 </thead>
                 <tbody>
                     <For each=move || 0..places.get() key=|place| *place
-                        children=move |place| view! { <Deferred><DogRow side place/></Deferred> }/>
+                        children=move |place| view! { <Deferred last=true><DogRow side place/></Deferred> }/>
                 </tbody>
             </table>
         </div>

@@ -37,7 +37,7 @@ pub(super) fn Table(sheet: Sheet) -> impl IntoView {
                 </thead>
                 <tbody>
                     <For each=move || 0..dogs.get() key=|dog| *dog
-                        children=move |dog| view! { <Deferred><DogRow sheet dog columns/></Deferred> }/>
+                        children=move |dog| view! { <Deferred last=true><DogRow sheet dog columns/></Deferred> }/>
                 </tbody>
             </table>
         </div>
