@@ -1,9 +1,9 @@
 //! Readings computed from a random ring give that ring back, and only a gross error is marked.
 
-use crenel::design::{Column, GAUGES, Layout, Readings, RingSpec, SPREADS, Wrong};
+use crenel::design::{Column, Design, GAUGES, Layout, Readings, RingSpec, SPREADS, Wrong};
 use crenel::gauging::gauges::{self, Gauge};
 use crenel::gauging::{Reading, Shape, Size, Spread, fit};
-use crenel::ring::{FlankSide, PlanForm};
+use crenel::ring::{FlankSide, PlanForm, Side};
 use crenel::units::Seeded;
 use proptest::prelude::*;
 
@@ -148,14 +148,16 @@ proptest! {
             }
             readings.columns.push(column);
         }
-        let mut ring = RingSpec {
+        let ring = RingSpec {
             inner_diameter_mm: 2.0 * mean - 8.0,
             outer_diameter_mm: 2.0 * mean + 8.0,
             form: shape.form,
             readings: Some(readings),
             ..RingSpec::default()
         };
-        prop_assert!(ring.use_readings());
+        let mut design = Design { a: ring, ..Design::default() };
+        prop_assert!(design.use_readings(Side::A));
+        let ring = &mut design.a;
         let gauged = ring.gauged().expect("it has readings");
         prop_assert_eq!(&gauged.faults, &Vec::new());
         prop_assert!(ring.typed_by_hand().iter().all(|typed| !typed));

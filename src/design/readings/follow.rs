@@ -22,14 +22,13 @@ impl Design {
     }
 
     /// Makes a ring the one that its readings give, with [`COVERAGE`] times the uncertainty of each measured size
-    /// for the ranges of figures. Returns whether there is one.
+    /// for the ranges of figures. Returns whether there is one. Planned work stays with its dogs, in every variant.
     pub fn use_readings(&mut self, side: Side) -> bool {
-        let ring = self.ring_mut(side);
-        let Some(gauged) = ring.gauged() else { return false };
-        let places = ring.places();
-        if !ring.use_readings() {
-            return false;
-        }
+        let ring = self.ring(side);
+        let Some(gauged) = ring.gauged().filter(|ring| !ring.dogs.is_empty()) else { return false };
+        let (places, standing) = (ring.places(), ring.standing());
+        self.renumber(side, |old| standing.iter().position(|(place, _)| *place == old));
+        self.ring_mut(side).layout = Layout::Measured(gauged.specs());
         if self.ring(side).places() != places {
             self.forget_uncertainties(side);
         }
@@ -71,7 +70,7 @@ impl RingSpec {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{Column, DogSpec, GAUGES};
+    use crate::design::{Column, Cut, DogSpec, GAUGES};
     use crate::fields::FieldId;
 
     fn dogs(design: &Design) -> Vec<DogSpec> {
@@ -143,6 +142,23 @@ mod tests {
         for dog in dogs(&design) {
             assert_eq!((dog.back_cut_drive_deg, dog.edge_break_mm), (3.0, 0.3), "{dog:?}");
         }
+    }
+
+    #[test]
+    fn work_stays_with_its_dogs_in_every_variant() {
+        let mut design = Design::default();
+        let removed = DogSpec { height_mm: 0.0, ..dogs(&design)[1] };
+        let mut six = dogs(&design);
+        six.insert(1, removed);
+        design.a.layout = Layout::Measured(six);
+        design.a.plan.set_cut(2, Some(Cut::Shorten(2.5)));
+        assert!(design.add_variant("as found".to_owned(), "as planned".to_owned()));
+        assert!(design.add_variant(String::new(), "again".to_owned()));
+        design.change_readings(Side::A, on_table);
+        assert!(design.use_readings(Side::A));
+        let variants = (0..design.variants.len()).filter_map(|at| design.to_variant(at));
+        let places = variants.flat_map(|design| design.a.plan.operations).map(|one| one.places);
+        assert!(places.collect::<Vec<_>>().iter().all(|places| *places == [1].into()));
     }
 
     #[test]

@@ -113,26 +113,13 @@ impl RingSpec {
         }
     }
 
-    /// Makes the ring the one that its readings give, and returns whether there is one. Planned work stays with
-    /// its dogs.
-    pub fn use_readings(&mut self) -> bool {
-        let dogs = self.gauged().map(|ring| ring.specs()).unwrap_or_default();
-        if dogs.is_empty() {
-            return false;
-        }
-        let standing = self.standing();
-        self.plan.renumber(|old| standing.iter().position(|(place, _)| *place == old));
-        self.layout = Layout::Measured(dogs);
-        true
-    }
-
     /// Empty readings for the dogs of this ring.
     pub fn blank_readings(&self) -> Readings {
         Readings::new(self.standing().len().max(1))
     }
 
-    /// The dogs that are there.
-    fn standing(&self) -> Vec<(usize, DogSpec)> {
+    /// The dogs that are there, with their places.
+    pub(super) fn standing(&self) -> Vec<(usize, DogSpec)> {
         let dogs = self.found_dogs().into_iter().enumerate();
         dogs.filter(|(_, dog)| dog.height_mm > 0.0).collect()
     }
