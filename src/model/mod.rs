@@ -28,6 +28,6 @@ pub use shift::{Shares, ShiftAnalysis};
 pub use shift_case::ShiftCase;
 pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 pub(crate) use strength::TOGETHER_MM;
-pub use strength::{Loaded, Strength};
+pub use strength::{Loaded, SpacingNeed, Strength};
 pub(crate) use worked::lowered_mm;
 pub use worked::{LaidOut, Pose, Worked};

@@ -3,7 +3,7 @@
 use crenel_words::{Message, Value, figure as say};
 
 use crate::design::{Design, SettingField};
-use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
+use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n, gap_spread_um, hardest_n};
 use crate::pair::{Arc, Block, Mesh};
 use crate::ring::{FlankSide, PerSide, Ring, Side};
 use crate::units::{Angle, Quantity};
@@ -51,6 +51,21 @@ pub struct Loaded {
     pub roots: PerSide<Root>,
     /// Stresses in the dog of A and of B.
     pub stresses: PerSide<Stress>,
+}
+
+/// How evenly the flanks of each ring must be spaced for the load to be shared as it is counted with.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SpacingNeed {
+    /// How many dogs have to carry.
+    pub carrying: usize,
+    /// Of how many that meet.
+    pub meeting: usize,
+    /// How far each flank may be off its place, ± mm of arc at the mean radius of the contact, on either ring.
+    pub off_mm: f64,
+    /// The same, ± as an angle.
+    pub off: Angle,
+    /// The force that the first dog to meet then has, N.
+    pub hardest_n: f64,
 }
 
 impl Loaded {
@@ -109,6 +124,24 @@ impl Strength {
             carrying: if most > 0.0 { force_n / most } else { setting.carried.carrying(1.0) },
             pairs,
             hold,
+        })
+    }
+
+    /// What sharing asks of the spacing of the dogs, with each dog as a spring; `None` if one dog carries alone.
+    ///
+    /// What the flanks of both rings are off adds up in front of a pair, either way.
+    pub fn spacing_need(&self, design: &Design, mesh: &Mesh) -> Option<SpacingNeed> {
+        let within = (1..=self.meeting).rev();
+        let carrying = within.take_while(|n| as_f64(*n) >= self.carrying - 1e-9).last()?;
+        let stiffness = design.setting.get(SettingField::DogStiffness);
+        let spread_um = gap_spread_um(carrying, stiffness, self.force_n);
+        let off_mm = spread_um / 1000.0 / 4.0;
+        (carrying > 1 && off_mm > 0.0).then(|| SpacingNeed {
+            carrying,
+            meeting: self.meeting,
+            off_mm,
+            off: Angle::from_radians(off_mm / mesh.contact.mean_mm()),
+            hardest_n: hardest_n(self.meeting, spread_um, stiffness, self.force_n),
         })
     }
 
@@ -178,6 +211,11 @@ impl Strength {
     pub fn pressure_mpa(&self) -> Option<f64> {
         self.worst_pressure().map(|(pair, side)| pair.stresses[side].pressure_mpa)
     }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "dogs are few")]
+const fn as_f64(dogs: usize) -> f64 {
+    dogs as f64
 }
 
 fn worst_of<'a>(

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crenel_words::{Message, Phrase, Reader, Value, place, sheet as say, step};
+use crenel_words::{Message, Phrase, Reader, Value, inspection, place, sheet as say, step};
 
 use super::set_up::{self, CutDepth};
 use crate::analysis::Analysis;
@@ -48,6 +48,8 @@ pub struct SetUpSheet {
     pub cautions: Vec<Message>,
     /// The goals for which limits are narrowed, with the figures at both ends; `None` if no limit is.
     pub hangs: Option<Message>,
+    /// How evenly the dogs must be spaced to share the load; `None` if one dog carries alone, or nothing does.
+    pub spacing: Option<Message>,
 }
 
 /// The sizes that one dog should have once it is cut.
@@ -110,6 +112,7 @@ impl SetUpSheet {
             chords: set_up::chords(analysis, side),
             cautions: plan_cautions(analysis, side),
             hangs: limits_words(analysis, &list, side),
+            spacing: spacing(analysis),
         }
     }
 }
@@ -123,6 +126,23 @@ impl SetUpSheet {
         }
         index
     }
+}
+
+/// How evenly the dogs must be spaced to share the load under power.
+fn spacing(analysis: &Analysis) -> Option<Message> {
+    let pair = analysis.pair.as_ref()?;
+    let strength = pair.strength.as_ref()?;
+    let need = strength.spacing_need(&analysis.design, &pair.mesh)?;
+    // Rounded down, to a tenth of a micron and a ten-thousandth of a degree.
+    let at_most = |quantity, value: f64| Value::Size(quantity, (value * 1e4).floor() / 1e4);
+    Some(inspection::spacing(
+        need.carrying,
+        need.meeting,
+        strength.torque_nm,
+        at_most(Quantity::Length, need.off_mm),
+        at_most(Quantity::Angle, need.off.degrees()),
+        need.hardest_n,
+    ))
 }
 
 /// Every index position, by operation, with its name. Work on all dogs at once or by hand has none.
@@ -503,6 +523,29 @@ mod tests {
         check(9.3, say::cutter_fits(9.3));
         check(12.9, say::cutter_fits(12.9));
         check(13.0, say::cutter_too_wide(13.0));
+    }
+
+    /// Six dogs of which half carry: two of them may lead by `F/(k·2)` before the third carries, which both rings
+    /// share, to either side.
+    #[test]
+    fn the_spacing_that_sharing_needs_is_told() {
+        let analysis = Analysis::of(&Design::default());
+        let sheet = SetUpSheet::of(&analysis, Side::A, Reader::default());
+        let strength = analysis.pair.as_ref().and_then(|pair| pair.strength.as_ref());
+        let force = strength.expect("it carries").force_n;
+        let stiffness = analysis.design.setting.get(SettingField::DogStiffness);
+        let off = force / stiffness / 2.0 / 1000.0 / 4.0;
+        let said = sheet.spacing.expect("dogs share the load");
+        let shown: Vec<_> = said.numbers().map(|(_, number)| number).collect();
+        assert_eq!(shown[..2], [3.0, 6.0]);
+        assert!((shown[3] - off).abs() < 1e-4 && shown[3] <= off, "{shown:?} {off}");
+        assert!((shown[5] / force - (1.0 + 5.0 / 2.0) / 6.0).abs() < 1e-9, "{shown:?}");
+        // One dog has nothing to share with.
+        let mut alone = Design::default();
+        for side in Side::BOTH {
+            alone.set(Slot::Ring(side, FieldId::Count), 1.0);
+        }
+        assert_eq!(SetUpSheet::of(&Analysis::of(&alone), Side::A, Reader::default()).spacing, None);
     }
 
     /// 3.6 mm clear a holding depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it

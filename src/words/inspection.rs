@@ -9,6 +9,11 @@ sentences! { "inspection":
     under(by: Value) = "under by {by}";
     aside(by: Value, way: Pick) = "{by} too far {way, select, plus {counter-clockwise} other {clockwise}}";
 
+    // ---- spacing ----
+    spacing(carrying: Number, meeting: Number, torque: Torque, off: Value, angle: Value, force: Force) =
+        "For {carrying} of the {meeting} dogs that meet to share {torque}, keep the flanks that carry within ±{off} \
+         (±{angle}) of their planned places on each ring. At these limits the first dog to meet carries up to {force}.";
+
     // ---- on the bench ----
     neutral() = "Neutral";
     in_gear() = "This pair in gear";

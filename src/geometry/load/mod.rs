@@ -13,5 +13,5 @@ mod stress;
 pub use allowed::{life_factor, spline_compression_mpa, spline_shear_mpa};
 pub use hold::Hold;
 pub use material::{CORE_STEELS, CoreSteel};
-pub use share::{Carried, forces_from_gaps_n};
+pub use share::{Carried, forces_from_gaps_n, gap_spread_um, hardest_n};
 pub use stress::{Root, Stress};

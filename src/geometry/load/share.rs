@@ -55,17 +55,67 @@ pub fn forces_from_gaps_n(gaps_um: &[f64], stiffness_n_per_um: f64, force_n: f64
     gaps_um.iter().map(|gap| stiffness_n_per_um * (moved - gap).max(0.0)).collect()
 }
 
+/// How far apart the gaps in front of dogs may lie, µm, so that at least `carrying` of them carry however the gaps
+/// lie in between; infinite for one dog.
+///
+/// The worst that can be is one dog fewer with the smallest gap, and all others with the largest: those others are
+/// reached once the springs in front give way so far, `s = F/(k·(n − 1))`.
+pub fn gap_spread_um(carrying: usize, stiffness_n_per_um: f64, force_n: f64) -> f64 {
+    force_n / (stiffness_n_per_um * count(carrying.saturating_sub(1)))
+}
+
+/// The most that one of the dogs that meet can have to carry, N, if the gaps in front of them lie no farther apart
+/// than `spread_um`: it has the smallest gap and all others the largest, `F/m + k·s·(m − 1)/m`.
+pub fn hardest_n(meeting: usize, spread_um: f64, stiffness_n_per_um: f64, force_n: f64) -> f64 {
+    let lead = stiffness_n_per_um * spread_um * count(meeting.saturating_sub(1));
+    ((force_n + lead) / count(meeting)).min(force_n)
+}
+
+#[expect(clippy::cast_precision_loss, reason = "dogs are few")]
+const fn count(dogs: usize) -> f64 {
+    dogs as f64
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    #[test]
-    fn forces_add_up_and_no_dog_pulls() {
+    /// Numbers from 0 to 1.
+    fn random() -> impl FnMut() -> f64 {
         let mut seed = 1_u64;
-        let mut next = || {
+        move || {
             seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             f64::from(u32::try_from(seed >> 33).unwrap_or(0)) / f64::from(u32::MAX >> 1)
-        };
+        }
+    }
+
+    /// Gaps anywhere within the spread, and those at its ends, where it is as bad as it can be.
+    #[test]
+    fn so_many_carry_within_the_spread() {
+        let mut next = random();
+        let of = (2..24).flat_map(|meeting| (2..=meeting).map(move |carrying| (meeting, carrying)));
+        for (meeting, carrying) in of.flat_map(|one| [one; 8]) {
+            let (k, force) = (20.0 + 300.0 * next(), 1.0 + 9000.0 * next());
+            let spread = gap_spread_um(carrying, k, force);
+            let most = hardest_n(meeting, spread, k, force);
+            let gaps: Vec<f64> = (0..meeting).map(|_| spread * next()).collect();
+            let at = |first: usize, spread: f64| {
+                let gap = |dog| if dog < first { 0.0 } else { spread };
+                forces_from_gaps_n(&(0..meeting).map(gap).collect::<Vec<_>>(), k, force)
+            };
+            let carry = |forces: &[f64]| forces.iter().filter(|n| **n > 0.0).count();
+            let forces = forces_from_gaps_n(&gaps, k, force);
+            assert!(carry(&forces) >= carrying, "{forces:?}: {carrying}");
+            assert!(forces.iter().all(|n| *n <= most * (1.0 + 1e-9)), "{forces:?} {most}");
+            assert!(carry(&at(carrying - 1, spread * 0.999)) >= carrying);
+            assert!(carry(&at(carrying - 1, spread * 1.001)) < carrying, "no wider");
+            assert!((at(1, spread)[0] / most - 1.0).abs() < 1e-9, "no less");
+        }
+    }
+
+    #[test]
+    fn forces_add_up_and_no_dog_pulls() {
+        let mut next = random();
         for dogs in 1..40 {
             let gaps: Vec<f64> = (0..dogs).map(|_| next() * 60.0).collect();
             let (stiffness, force) = (20.0 + 300.0 * next(), 1.0 + 9000.0 * next());

@@ -87,7 +87,7 @@ sentences! { "page.papers":
     how_to_inspect() =
         "Nominal sizes with tolerances (ISO 2768-1 m unless tighter ones are agreed), and space for what you measure. \
          [Centres|Centers] and widths are those of the tip at the mean diameter. The general tolerance of a \
-         [centre|center] is far too coarse for dogs that share a load: agree a tighter one for their spacing.";
+         [centre|center] is far too coarse for dogs that share a load.";
     measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";
     use_measured(side: Side) = "Use measured sizes, ring {side}";
     taken(side: Side, dogs: Number) =

@@ -81,6 +81,7 @@ pub(super) fn Inspection(
                     <tbody>{rows}</tbody>
                 </table>
             </div>
+            <p>{move || sheet.with(|s| s.spacing.as_ref().map(|message| message.show(state.reader())))}</p>
             <p>{move || sheet.with(|s| s.hangs.as_ref().map(|message| message.show(state.reader())))}</p>
             <p>{chords_head}</p>
             <ul class="chords">{chords}</ul>
