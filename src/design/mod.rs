@@ -52,6 +52,7 @@ pub use readings::{
     sheet_cells,
 };
 pub(crate) use remeasured::Remeasured;
+pub(crate) use ring_check::dogs_can_be;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{
     FILE_LIMIT, GEARSET_VERSION, Opened, OpenedGearset, VERSION, check_size, gearset_to_json, open,

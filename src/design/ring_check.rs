@@ -143,6 +143,11 @@ fn takes_nothing(side: Side, at: usize, operation: &Operation, before: &Ring) ->
     Finding::warning(says).at(slot(side, at, operation))
 }
 
+/// Whether the shape of every dog of a ring is possible.
+pub(crate) fn dogs_can_be(ring: &Ring, side: Side) -> bool {
+    ring.dogs.iter().all(|dog| check_shape(ring, dog, side).is_none())
+}
+
 /// A finding if the shape of a dog is impossible.
 fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     let wide = ring.half_chord_mm(dog);

@@ -19,4 +19,4 @@ pub use progress::{Progress, SearchStep, Searching};
 pub use search::{Ceilings, Search, Spare, Suggestion, searching, suggestions};
 pub(crate) use size_limits::limits_words;
 pub use size_limits::{LIMIT_STEP_MM, SizeLimits, size_limits};
-pub use step::ShopStep;
+pub use step::{FlankStep, ShopStep};

@@ -1,9 +1,9 @@
-//! The sizes that work makes on dogs, and rings with those sizes off by their general tolerances.
+//! The sizes that work makes on dogs, and rings with those sizes off by their tolerances.
 
 use super::goal::{Goal, reach};
-use crate::design::{Design, Size};
+use crate::design::{Design, Size, dogs_can_be};
 use crate::ring::{Dog, FlankSide, PerFlank, PerSide, Ring, Side};
-use crate::shop::tolerance::Grade;
+use crate::shop::tolerance::Limits;
 use crate::units::sort_by_number;
 
 /// Sizes that differ by less are the same, mm.
@@ -21,35 +21,26 @@ pub(crate) struct NewSize {
     pub(crate) side: Side,
     pub(crate) place: usize,
     pub(crate) size: Size,
-    /// The general tolerance, ± mm; `None` if the standard gives none.
-    pub(crate) tolerance_mm: Option<f64>,
+    /// How far it may be off: [`own_limits`].
+    pub(crate) own: Option<Limits>,
     /// Whether it is the height of one of the tallest dogs of its ring.
     pub(crate) of_tallest: bool,
     /// For a width, the flanks that work has narrowed.
     pub(crate) narrowed: PerFlank<bool>,
 }
 
-/// Which way a size is off.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Off {
-    /// More metal is left.
-    Plus,
-    /// Less metal is left.
-    Minus,
-}
-
 /// The sizes that a ring did not have before the work.
-pub(crate) fn new_sizes(side: Side, before: &Ring, cut: &Ring) -> Vec<NewSize> {
+fn new_sizes(design: &Design, side: Side, before: &Ring, cut: &Ring) -> Vec<NewSize> {
     let tall = cut.tallest_mm() - AS_TALL_MM;
     let dogs = cut.dogs.iter().filter_map(|dog| Some((dog, before.at_place(dog.place)?)));
     let sizes = dogs.flat_map(|(dog, was)| {
-        new_sizes_on_dog(cut, dog, was).map(|(size, tolerance_mm)| {
+        new_sizes_on_dog(cut, dog, was).map(move |(size, mm)| {
             let of_tallest = size == Size::Height && dog.height_mm >= tall;
             NewSize {
                 side,
                 place: dog.place,
                 size,
-                tolerance_mm,
+                own: own_limits(design, (side, cut), dog.place, size, mm),
                 of_tallest,
                 narrowed: narrowed(dog, was),
             }
@@ -63,12 +54,12 @@ pub(crate) fn new_sizes(side: Side, before: &Ring, cut: &Ring) -> Vec<NewSize> {
     sizes
 }
 
-/// The sizes that a dog did not have before the work, each with its general tolerance.
+/// The sizes that a dog did not have before the work, mm.
 fn new_sizes_on_dog(
     ring: &Ring,
     dog: &Dog,
     was: &Dog,
-) -> impl Iterator<Item = (Size, Option<f64>)> + use<> {
+) -> impl Iterator<Item = (Size, f64)> + use<> {
     let narrowed = narrowed(dog, was);
     let is_new = [
         dog.height_mm < was.height_mm - SAME_MM,
@@ -80,29 +71,45 @@ fn new_sizes_on_dog(
         (Size::Width, ring.thickness_mm(dog, 0.0)),
         (Size::Edge, dog.edge_break_mm),
     ];
-    let tolerances = sizes.map(|(size, mm)| (size, general_mm(size, mm)));
-    is_new.into_iter().zip(tolerances).filter_map(|(is, size)| is.then_some(size))
+    is_new.into_iter().zip(sizes).filter_map(|(is, size)| is.then_some(size))
 }
 
 fn narrowed(dog: &Dog, was: &Dog) -> PerFlank<bool> {
     PerFlank::from_fn(|flank| dog.narrowed_mm[flank] > was.narrowed_mm[flank] + SAME_MM)
 }
 
-/// The general tolerance of a size, ± mm; `None` if the standard gives none.
-pub(super) fn general_mm(size: Size, mm: f64) -> Option<f64> {
-    match size {
-        Size::Height | Size::Width => Grade::Medium.linear_mm(mm),
-        Size::Edge => Some(Grade::Medium.edge_by_hand_mm(mm)),
-    }
+/// How far a size that is planned may be off, `plus` for more metal and `minus` for less, both mm: what the
+/// design gives it, or the general tolerance of the design's grade. `None` if the standard gives none.
+///
+/// Widths are given by angle, and taken at the mean radius of their ring.
+pub(super) fn own_limits(
+    design: &Design,
+    (side, ring): (Side, &Ring),
+    place: usize,
+    size: Size,
+    mm: f64,
+) -> Option<Limits> {
+    let Some(given) = design.tolerances.planned(side, place, size.field()) else {
+        let grade = design.tolerances.grade;
+        let general = match size {
+            Size::Height | Size::Width => grade.linear_mm(mm),
+            Size::Edge => Some(grade.edge_by_hand_mm(mm)),
+        };
+        return general.map(Limits::both);
+    };
+    let Limits { minus, plus } = given;
+    Some(match size {
+        Size::Height => given,
+        Size::Width => {
+            let mm = |deg: f64| deg.to_radians() * ring.mean_radius_mm();
+            Limits { minus: mm(minus), plus: mm(plus) }
+        }
+        // A larger edge break is less metal.
+        Size::Edge => Limits { minus: plus, plus: minus },
+    })
 }
 
 impl NewSize {
-    /// Puts the size off by its tolerance. No dog gets larger than it was found.
-    pub(crate) fn put_off(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, off: Off) {
-        let by = self.tolerance_mm.unwrap_or_default();
-        self.put_off_by(found, rings, if off == Off::Plus { by } else { -by });
-    }
-
     /// Puts the size off by so many mm, positive for more metal.
     pub(crate) fn put_off_by(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, by_mm: f64) {
         let was = found[self.side].at_place(self.place);
@@ -130,35 +137,63 @@ fn widen(dog: &mut Dog, was: &Dog, narrowed: PerFlank<bool>, by_mm: f64) {
 }
 
 /// The number that a design reaches with every size that it makes off by its tolerance to the bad side.
-/// Sizes that the rings had before are taken as they are. `None` if the rings then do not go in, or if a
-/// size has no general tolerance.
-///
-/// More metal is bad, except on the tallest dogs: if these are lower, the others come nearer to the mating
-/// tips.
+/// Sizes that the rings had before are taken as they are. `None` if the rings then do not go in, if a size has no
+/// tolerance, or if a dog could come out with nothing left of it.
 pub(crate) fn reach_at_worst(design: &Design, before: &PerSide<Ring>, goal: Goal) -> Option<f64> {
     let found = design.to_found_rings();
     let cut = design.to_cut_rings();
-    let sizes = new_sizes_on_both(before, &cut);
-    if sizes.iter().any(|one| one.tolerance_mm.is_none()) {
+    let sizes = new_sizes_on_both(design, before, &cut);
+    let sizes: Option<Vec<_>> = sizes.into_iter().map(|one| Some((one, one.own?))).collect();
+    let sizes = sizes?;
+    if !stands_at_least(&found, &cut, &sizes) {
         return None;
     }
-    let states = [Off::Plus, Off::Minus].map(|tallest| {
-        let mut rings = cut.clone();
-        for one in &sizes {
-            one.put_off(&found, &mut rings, if one.of_tallest { tallest } else { Off::Plus });
-        }
-        rings
-    });
-    let [plus, minus] = states;
-    let worst = reach(design, &found, &plus, goal)?;
-    if plus == minus {
-        return Some(worst);
-    }
-    reach(design, &found, &minus, goal).map(|has| has.min(worst))
+    let worst = worst_rings(&found, &cut, &sizes);
+    let reaches = worst.iter().map(|rings| reach(design, &found, rings, goal));
+    reaches.reduce(|a, b| Some(a?.min(b?)))?
 }
 
-/// [`new_sizes`] on either ring.
-pub(crate) fn new_sizes_on_both(before: &PerSide<Ring>, cut: &PerSide<Ring>) -> Vec<NewSize> {
-    let on = |side: Side| new_sizes(side, &before[side], &cut[side]);
+/// Whether every dog can still be with the least metal that the sizes allow.
+fn stands_at_least(
+    found: &PerSide<Ring>,
+    cut: &PerSide<Ring>,
+    sizes: &[(NewSize, Limits)],
+) -> bool {
+    let mut rings = cut.clone();
+    for (one, limits) in sizes {
+        one.put_off_by(found, &mut rings, -limits.minus);
+    }
+    Side::BOTH.into_iter().all(|side| dogs_can_be(&rings[side], side))
+}
+
+/// The rings with all new sizes at their bad limits. More metal is bad; on the tallest dogs of a ring less is
+/// bad too, because the others are measured from them and come nearer to the mating tips.
+pub(super) fn worst_rings(
+    found: &PerSide<Ring>,
+    cut: &PerSide<Ring>,
+    sizes: &[(NewSize, Limits)],
+) -> Vec<PerSide<Ring>> {
+    let is_tallest = |side: Side| move |(one, _): &(NewSize, _)| one.side == side && one.of_tallest;
+    let ways = |side: Side| &[false, true][..1 + usize::from(sizes.iter().any(is_tallest(side)))];
+    let rings = |lower: PerSide<bool>| {
+        let mut rings = cut.clone();
+        for (one, limits) in sizes {
+            let less = one.of_tallest && lower[one.side];
+            one.put_off_by(found, &mut rings, if less { -limits.minus } else { limits.plus });
+        }
+        rings
+    };
+    let both =
+        |a: &bool| ways(Side::B).iter().map(|b| PerSide { a: *a, b: *b }).collect::<Vec<_>>();
+    ways(Side::A).iter().flat_map(both).map(rings).collect()
+}
+
+/// The sizes on either ring that work makes, those of ring A first.
+pub(crate) fn new_sizes_on_both(
+    design: &Design,
+    before: &PerSide<Ring>,
+    cut: &PerSide<Ring>,
+) -> Vec<NewSize> {
+    let on = |side: Side| new_sizes(design, side, &before[side], &cut[side]);
     Side::BOTH.into_iter().flat_map(on).collect()
 }

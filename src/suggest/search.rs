@@ -12,7 +12,7 @@ use super::goal::{Goal, reaches, wanted};
 use super::new_sizes::{new_sizes_on_both, reach_at_worst};
 use super::price::{Price, prices};
 use super::progress::{Searching, Steps, finish};
-use super::step::ShopStep;
+use super::step::{FlankStep, ShopStep, Steps as ShopSteps};
 use super::strategy::{CutStrategy, Size, Sizes, can_be_planned};
 use super::words::cut_words;
 use crate::analysis::Analysis;
@@ -68,7 +68,7 @@ pub struct Suggestion {
 /// Whether a goal is still met within the tolerances of the sizes that are cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spare {
-    /// The goal is met with every size off by its general tolerance to the bad side.
+    /// The goal is met with every size off by its tolerance to the bad side.
     Holds,
     /// No dog is cut to a size.
     NoSize,
@@ -101,6 +101,8 @@ pub struct Search {
     pub goal: Goal,
     /// The step that sizes are whole numbers of.
     pub step: ShopStep,
+    /// What radial flanks are moved in by.
+    pub flank: FlankStep,
     /// Whether the goal has to be met with every size off by its tolerance, where any cut does so. Without it
     /// the nominal sizes meet the goal: for parts that are measured as they are cut.
     pub holds: bool,
@@ -123,12 +125,17 @@ impl Search {
     /// A search without ceilings, in the usual step of a shop.
     pub const fn new(goal: Goal, units: DisplayUnits) -> Self {
         let ceilings = Ceilings { lash: None, metal_g: None, within_limits: false };
-        Self { goal, step: ShopStep::usual(units), holds: true, ceilings }
+        let (step, flank) = (ShopStep::usual(units), FlankStep::Length);
+        Self { goal, step, flank, holds: true, ceilings }
     }
 
     /// Whether a design meets the goal as it is.
     pub fn is_met(&self, now: &Analysis) -> bool {
         reaches(&now.design, self.goal).is_some_and(|has| has >= wanted(&now.design, self.goal))
+    }
+
+    const fn steps(&self) -> ShopSteps {
+        ShopSteps { length: self.step, flank: self.flank }
     }
 
     /// A sentence on what is searched.
@@ -138,7 +145,7 @@ impl Search {
 }
 
 /// Cuts that reach a goal on top of the work that is planned already, within the ceilings of the search. Cuts
-/// that still meet the goal with every size off by its general tolerance come first, those that are not
+/// that still meet the goal with every size off by its tolerance come first, those that are not
 /// advisable last; in each group the least metal comes first. If no cut reaches the goal, the nearest ones
 /// are listed. The list is empty if the design cannot be worked out, or if it meets the goal already.
 ///
@@ -275,11 +282,11 @@ impl Wished {
     /// none, those that reach the goal at their nominal sizes.
     async fn dog_by_dog(&self, now: &Analysis, steps: &Steps) -> Vec<Vec<Least>> {
         let Some(ground) = Ground::of(now, self.search.ceilings.lash) else { return Vec::new() };
-        let Search { step, holds, .. } = self.search;
-        let ways = [(step, true), (step, false), (step.fine(), false)];
-        for (step, holds) in ways.into_iter().skip(usize::from(!holds)) {
+        let (shop, holds) = (self.search.steps(), self.search.holds);
+        let ways = [(shop, true), (shop, false), (shop.fine(), false)];
+        for (shop, holds) in ways.into_iter().skip(usize::from(!holds)) {
             let mut kinds = Vec::new();
-            for cuts in ground.cuts(self.goal, self.wanted, step, holds, steps).await {
+            for cuts in ground.cuts(self.goal, self.wanted, shop, holds, steps).await {
                 let mut exact = Vec::new();
                 for cuts in cuts.iter().take(TRIED_CUTS) {
                     exact.extend(self.exact(now, cuts, holds));
@@ -328,13 +335,12 @@ impl Wished {
     ///
     /// `None` if the strategy cannot be applied, gives no more than a simpler one, or exceeds a ceiling.
     fn least(&self, now: &Analysis, way: CutStrategy) -> Option<Least> {
-        let holding = || self.sized(now, way, self.search.step, true).filter(|least| least.holds);
+        let steps = self.search.steps();
+        let holding = || self.sized(now, way, steps, true).filter(|least| least.holds);
         let holding = self.search.holds.then(holding).flatten();
         let least = holding.or_else(|| {
-            let plain = self.sized(now, way, self.search.step, false);
-            let finer = || {
-                self.sized(now, way, self.search.step.fine(), false).filter(|least| least.reached)
-            };
+            let plain = self.sized(now, way, steps, false);
+            let finer = || self.sized(now, way, steps.fine(), false).filter(|least| least.reached);
             if plain.as_ref().is_some_and(|least| least.reached) {
                 plain
             } else {
@@ -349,16 +355,16 @@ impl Wished {
         &self,
         now: &Analysis,
         way: CutStrategy,
-        step: ShopStep,
+        steps: ShopSteps,
         spare: bool,
     ) -> Option<Least> {
         let reach = |size: Size| {
             let cut = way.on(&now.design, size)?;
             if spare { reach_at_worst(&cut, &now.cut, self.goal) } else { reaches(&cut, self.goal) }
         };
-        let Sizes { lowers_mm, most_flank_steps } = way.sizes(now, step)?;
+        let Sizes { lowers_mm, most_flank_steps } = way.sizes(now, steps)?;
         let lower_only =
-            |at: usize| reach(Size { step, lower_mm: *lowers_mm.get(at)?, flank_steps: 0 });
+            |at: usize| reach(Size { steps, lower_mm: *lowers_mm.get(at)?, flank_steps: 0 });
         // Every second dog is cut first, no lower than is of use; the flanks give what is still missing.
         let mut lower_mm = 0.0;
         if way.treats_seconds() {
@@ -372,9 +378,9 @@ impl Wished {
             lower_mm = lowers_mm[smallest(lower_only, lowers_mm.len(), enough)];
         }
         let flank_only =
-            |steps: usize| reach(Size { step, lower_mm, flank_steps: u32::try_from(steps).ok()? });
+            |count: usize| reach(Size { steps, lower_mm, flank_steps: u32::try_from(count).ok()? });
         let flank_steps = smallest(flank_only, most_flank_steps as usize + 1, self.wanted);
-        let size = Size { step, lower_mm, flank_steps: u32::try_from(flank_steps).ok()? };
+        let size = Size { steps, lower_mm, flank_steps: u32::try_from(flank_steps).ok()? };
         let design = way.on(&now.design, size).filter(|cut| way.cuts(&now.design, cut, size))?;
         let holds = reach(size).is_some_and(|has| spare && has >= self.wanted);
         let reaches = reaches(&design, self.goal).filter(|has| *has > self.has + SAME)?;
@@ -431,7 +437,7 @@ impl Suggestion {
             let worst = reach_at_worst(&design, &now.cut, goal);
             reached && worst.is_some_and(|worst| worst >= wanted)
         };
-        let sized = !new_sizes_on_both(&now.cut, &after.cut).is_empty();
+        let sized = !new_sizes_on_both(&design, &now.cut, &after.cut).is_empty();
         let mut warnings = new_warnings(now, &after);
         let against = |finding: &Finding| NOT_ADVISABLE.contains(&finding.code);
         let against = warnings.iter().position(against).map(|at| warnings.remove(at));
@@ -894,6 +900,33 @@ mod tests {
             let again = crate::design::open(&saved).expect("it opens").design;
             assert_eq!(Suggestion::of(&now, &search, again), Some(one));
         }
+    }
+
+    /// What comes off a flank is whole holes of a circle, to the tenth of a micron that is shown, and no more than a
+    /// hole above what the finest step needs.
+    #[test]
+    fn flanks_move_by_whole_holes_where_a_dividing_head_is_used() {
+        let now = wishing(FieldId::WishedWindow, 9.0);
+        let hole = FlankStep::Hole { circle: 47, ratio: 40 };
+        let search = Search { flank: hole, ..Search::new(Goal::Window, DisplayUnits::default()) };
+        let list = suggestions(&now, &search);
+        let step = hole.angle().expect("an angle").radians() * 26.0;
+        let mut seen = 0;
+        for one in &list {
+            for side in Side::BOTH {
+                for operation in &one.design.ring(side).plan.operations {
+                    let flank = operation.work.kind.flank();
+                    let Some(mm) = flank.and_then(|flank| operation.work.narrowing_mm(flank))
+                    else {
+                        continue;
+                    };
+                    let off = mm / step;
+                    assert!((off - off.round()).abs() * step < 1.1e-4, "{mm} in {step}");
+                    seen += 1;
+                }
+            }
+        }
+        assert!(seen > 0, "{list:?}");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use crenel_words::{Message, suggest as say};
 
 use super::goal::{Goal, reach, wanted};
-use super::new_sizes::{NewSize, new_sizes_on_both};
+use super::new_sizes::{NewSize, new_sizes_on_both, worst_rings};
 use crate::analysis::Analysis;
 use crate::design::Size;
 use crate::ring::{PerSide, Ring, Side};
@@ -57,31 +57,15 @@ impl SizeLimits {
 /// limits are narrowed alike, then each kind and each size gets back what it can, in steps of
 /// [`LIMIT_STEP_MM`]: no limit could be a step wider.
 pub fn size_limits(analysis: &Analysis) -> Vec<SizeLimits> {
-    let sizes = new_sizes_on_both(&analysis.found, &analysis.cut);
-    let mut list: Vec<_> = sizes.into_iter().filter_map(|one| own(analysis, one)).collect();
+    let sizes = new_sizes_on_both(&analysis.design, &analysis.found, &analysis.cut);
+    let at_own =
+        |new_size: NewSize| new_size.own.map(|own| SizeLimits { new_size, own, limits: own });
+    let mut list: Vec<_> = sizes.into_iter().filter_map(at_own).collect();
     let job = Job::of(analysis);
     if analysis.pair.is_some() && !job.goals.is_empty() && !job.holds(&list) {
         narrow(analysis, &job, &mut list);
     }
     list
-}
-
-/// A size at its own tolerance; `None` if it has none.
-fn own(analysis: &Analysis, new_size: NewSize) -> Option<SizeLimits> {
-    let NewSize { side, place, size, .. } = new_size;
-    let ring = analysis.ring(side);
-    let given = analysis.design.tolerances.planned(side, place, size.field());
-    let given = given.map(|Limits { minus, plus }| match size {
-        Size::Height => Limits { minus, plus },
-        Size::Width => {
-            let mm = |deg: f64| deg.to_radians() * ring.mean_radius_mm();
-            Limits { minus: mm(minus), plus: mm(plus) }
-        }
-        // A larger edge break is less metal.
-        Size::Edge => Limits { minus: plus, plus: minus },
-    });
-    let own = given.or_else(|| new_size.tolerance_mm.map(Limits::both))?;
-    Some(SizeLimits { new_size, own, limits: own })
 }
 
 /// The goals that a plan reaches, with the numbers wanted.
@@ -116,23 +100,10 @@ impl<'a> Job<'a> {
         self.worst(list).into_iter().all(met)
     }
 
-    /// The rings with all sizes at their bad limits: the tallest dogs of each ring both ways.
+    /// The rings with all sizes at their bad limits.
     fn worst(&self, list: &[SizeLimits]) -> Vec<PerSide<Ring>> {
-        let tallest =
-            |side: Side| list.iter().any(|one| one.side() == side && one.new_size.of_tallest);
-        let ways = |side: Side| if tallest(side) { vec![false, true] } else { vec![false] };
-        let ways = |a: bool| ways(Side::B).into_iter().map(move |b| PerSide { a, b });
-        let lower = [false, true].into_iter().filter(|a| !a || tallest(Side::A)).flat_map(ways);
-        let rings = |lower: PerSide<bool>| {
-            let mut rings = self.analysis.cut.clone();
-            for one in list {
-                let less = one.new_size.of_tallest && lower[one.side()];
-                let by = if less { -one.limits.minus } else { one.limits.plus };
-                one.put_off(&self.analysis.found, &mut rings, by);
-            }
-            rings
-        };
-        lower.map(rings).collect()
+        let sizes: Vec<_> = list.iter().map(|one| (one.new_size, one.limits)).collect();
+        worst_rings(&self.analysis.found, &self.analysis.cut, &sizes)
     }
 
     /// The number of a goal with all sizes at their bad limits, and with all at their good ones.

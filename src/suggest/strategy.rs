@@ -1,6 +1,6 @@
 //! A strategy of cutting: which dogs of which ring, and what is done to them as the cut grows.
 
-use super::step::ShopStep;
+use super::step::{ShopStep, Steps};
 use crate::analysis::Analysis;
 use crate::design::{Cut, Design, MOST_OPERATIONS, Operation, RingSpec, Work};
 use crate::fields::{FieldId, Slot};
@@ -45,8 +45,8 @@ pub(super) struct CutStrategy {
 /// How large a cut is.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Size {
-    /// The step of its sizes.
-    pub(super) step: ShopStep,
+    /// The steps of its sizes.
+    pub(super) steps: Steps,
     /// How far below the tallest dogs of their ring the treated ones are, mm, before their height is
     /// rounded down to a step.
     pub(super) lower_mm: f64,
@@ -55,13 +55,13 @@ pub(super) struct Size {
 }
 
 impl Size {
-    fn flank_mm(self) -> f64 {
-        self.step.times(self.flank_steps)
+    fn flank_mm(self, standing: &Ring) -> f64 {
+        self.steps.stock_mm(standing, self.flank_steps)
     }
 
     /// The height of a treated dog, mm.
     fn height_mm(self, standing: &Ring) -> f64 {
-        self.step.down(standing.tallest_mm() - self.lower_mm)
+        self.steps.length.down(standing.tallest_mm() - self.lower_mm)
     }
 }
 
@@ -128,16 +128,19 @@ impl CutStrategy {
     }
 
     /// The sizes worth trying; `None` if there are none.
-    pub(super) fn sizes(self, now: &Analysis, step: ShopStep) -> Option<Sizes> {
+    pub(super) fn sizes(self, now: &Analysis, steps: Steps) -> Option<Sizes> {
         let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
-        let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
-        let thinnest = thinnest.reduce(f64::min).unwrap_or_default();
+        let spare = sides.iter().map(|side| (now.ring(*side), spare_width_mm(now.ring(*side))));
+        let has_room = spare.clone().all(|(_, mm)| mm.is_finite() && mm >= 0.0);
+        let most = spare.map(|(ring, mm)| steps.stock_within(ring, mm));
         let lowers_mm = match self.alternate {
-            Some(alternate) if alternate.treat == Treat::CutDown => alternate.lowers_mm(now, step),
+            Some(alternate) if alternate.treat == Treat::CutDown => {
+                alternate.lowers_mm(now, steps.length)
+            }
             _ => vec![0.0],
         };
-        let some = thinnest.is_finite() && thinnest >= 0.0 && !lowers_mm.is_empty();
-        some.then(|| Sizes { lowers_mm, most_flank_steps: step.within(thinnest) })
+        let most_flank_steps = most.min().unwrap_or_default();
+        (has_room && !lowers_mm.is_empty()).then_some(Sizes { lowers_mm, most_flank_steps })
     }
 
     /// A design with the cut in its plan; `None` if a number of the cut is outside its limits.
@@ -150,7 +153,7 @@ impl CutStrategy {
         }
         if let Some(narrowed) = self.narrowed.filter(|_| size.flank_steps > 0) {
             for side in narrowed.sides {
-                narrowed.on(cut.ring_mut(*side), size.flank_mm());
+                narrowed.on(cut.ring_mut(*side), size);
             }
         }
         can_be_planned(&cut).then_some(cut)
@@ -259,12 +262,12 @@ impl Narrowed {
         list
     }
 
-    fn on(self, ring: &mut RingSpec, mm: f64) {
+    fn on(self, ring: &mut RingSpec, size: Size) {
         let standing = ring.to_cut();
         let lowest = if self.tall { standing.tallest_mm() - SAME_MM } else { 0.0 };
         let dogs = standing.dogs.iter().filter(|dog| dog.height_mm >= lowest);
         let places = dogs.map(|dog| dog.place).collect();
-        let work = Work::narrow(FlankSide::Coast, mm);
+        let work = Work::narrow(FlankSide::Coast, size.flank_mm(&standing));
         ring.plan.operations.push(Operation { work, places });
     }
 }

@@ -1,11 +1,11 @@
 //! Cuts that are suggested, made as badly as a drawing allows.
 
 use crenel::analysis::Analysis;
-use crenel::design::{Design, Operation, ShiftFrom, Size, Work};
+use crenel::design::{Design, Operation, ShiftFrom, Size, Tolerances, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
-use crenel::ring::Side;
-use crenel::shop::tolerance::Grade;
+use crenel::ring::{Dog, Side};
+use crenel::shop::tolerance::Limits;
 use crenel::suggest::{Goal, Search, Spare, suggestions, wanted};
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
 use crenel_words::{Message, Reader};
@@ -34,6 +34,27 @@ fn new_operations(plan: &[Operation], before: &[Operation]) -> Vec<usize> {
     (0..plan.len()).filter(|at| !was(&plan[*at])).collect()
 }
 
+/// How much more metal a size may leave on a dog than is planned, and how much less, mm.
+fn limits(design: &Design, side: Side, dog: &Dog, size: Size) -> Limits {
+    let ring = design.ring(side).to_cut();
+    let Tolerances { grade, .. } = &design.tolerances;
+    let general = || match size {
+        Size::Height => grade.linear_mm(dog.height_mm),
+        Size::Width => grade.linear_mm(ring.thickness_mm(dog, 0.0)),
+        Size::Edge => Some(grade.edge_by_hand_mm(dog.edge_break_mm)),
+    };
+    let own = |id| design.tolerances.planned(side, dog.place, id);
+    let arc = |deg: f64| deg.to_radians() * ring.mean_radius_mm();
+    let own = match size {
+        Size::Height => own(FieldId::Height),
+        Size::Width => own(FieldId::TipWidth)
+            .map(|Limits { minus, plus }| Limits { minus: arc(minus), plus: arc(plus) }),
+        Size::Edge => own(FieldId::EdgeBreak)
+            .map(|Limits { minus, plus }| Limits { minus: plus, plus: minus }),
+    };
+    own.or_else(|| general().map(Limits::both)).expect("it holds over its tolerance")
+}
+
 /// The design with the sizes of its new operations off by this share of their tolerance, plus for more
 /// metal, each in turn by its own.
 fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>) -> Design {
@@ -43,30 +64,28 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
         for at in new_operations(&cut.ring(side).plan.operations, &now.ring(side).plan.operations) {
             let share = shares.next().expect("as many as it takes");
             let operation = &mut bad.ring_mut(side).plan.operations[at];
+            let Some(size) = operation.work.kind.size else {
+                let kind = operation.work.kind;
+                assert!(kind.number.is_none(), "{kind:?} is not suggested");
+                continue;
+            };
+            // A number is made for all dogs of its operation, so the tightest of them counts.
             let dogs = ring.dogs.iter().filter(|dog| operation.is_on(dog.place));
-            // The width of a dog has its tolerance, not what comes off it.
-            let widths =
-                dogs.filter_map(|dog| Grade::Medium.linear_mm(ring.thickness_mm(dog, 0.0)));
-            let width = widths.fold(f64::INFINITY, f64::min);
-            let Work { kind, number } = &mut operation.work;
-            match kind.size {
-                Some(Size::Height) => {
-                    *number += share
-                        * Grade::Medium.linear_mm(*number).expect("it holds over its tolerance");
-                }
-                Some(Size::Width) => {
-                    let left = *number - share * width;
-                    // A plan takes no more off than its input allows.
-                    let field = FieldId::FlankStock.spec();
-                    *number = if left > 0.0 { left.clamp(field.min, field.max) } else { 0.0 };
-                }
-                Some(Size::Edge) => {
-                    let field = FieldId::BreakTo.spec();
-                    let bad = *number - share * Grade::Medium.edge_by_hand_mm(*number);
-                    *number = bad.clamp(field.min, field.max);
-                }
-                None => assert!(kind.number.is_none(), "{kind:?} is not suggested"),
-            }
+            let each = dogs.map(|dog| limits(cut, side, dog, size));
+            let tightest = |a: Limits, b: Limits| Limits {
+                minus: a.minus.min(b.minus),
+                plus: a.plus.min(b.plus),
+            };
+            let more_mm = each.reduce(tightest).unwrap_or_default().at(share);
+            let Work { number, .. } = &mut operation.work;
+            let within = |id: FieldId, mm: f64| mm.clamp(id.spec().min, id.spec().max);
+            *number = match size {
+                Size::Height => within(FieldId::ShortenTo, *number + more_mm),
+                // A plan takes no more off than its input allows.
+                Size::Width if *number > more_mm => within(FieldId::FlankStock, *number - more_mm),
+                Size::Width => 0.0,
+                Size::Edge => within(FieldId::BreakTo, *number - more_mm),
+            };
         }
         // Where nothing comes off, there is no such work.
         let none =

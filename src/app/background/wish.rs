@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crenel::suggest::{Ceilings, Goal, Search, ShopStep};
+use crenel::suggest::{Ceilings, FlankStep, Goal, Search, ShopStep};
 use crenel::units::{Angle, DisplayUnits};
 
 /// A search as the reader has set it.
@@ -11,6 +11,8 @@ pub(crate) struct Wish {
     pub(crate) goal: Goal,
     /// `None` for the usual step in the units shown.
     pub(crate) step: Option<ShopStep>,
+    /// What radial flanks are moved in by.
+    pub(crate) flank: FlankStep,
     /// Whether the goal has to be met over the whole tolerance of each new size.
     pub(crate) holds: bool,
     pub(crate) lash_deg: Option<f64>,
@@ -30,6 +32,7 @@ impl Wish {
                 .find(|goal| saved["goal"] == key(*goal))
                 .unwrap_or(Goal::Window),
             step: saved["step_mm"].as_f64().and_then(step),
+            flank: read_flank(&saved),
             holds: saved["holds"].as_bool().unwrap_or(true),
             lash_deg: saved["lash_deg"].as_f64(),
             metal_g: saved["metal_g"].as_f64(),
@@ -38,9 +41,16 @@ impl Wish {
     }
 
     pub(crate) fn to_json(self) -> String {
+        let (minutes, hole) = match self.flank {
+            FlankStep::Length => (None, None),
+            FlankStep::Minutes(minutes) => (Some(minutes), None),
+            FlankStep::Hole { circle, ratio } => (None, Some([circle, ratio])),
+        };
         json!({
             "goal": key(self.goal),
             "step_mm": self.step.map(ShopStep::mm),
+            "flank_minutes": minutes,
+            "flank_hole": hole,
             "holds": self.holds,
             "lash_deg": self.lash_deg,
             "metal_g": self.metal_g,
@@ -58,6 +68,7 @@ impl Wish {
         Search {
             goal: self.goal,
             step: self.step(units),
+            flank: self.flank,
             holds: self.holds,
             ceilings: Ceilings {
                 lash: self.lash_deg.map(Angle::from_degrees),
@@ -65,6 +76,17 @@ impl Wish {
                 within_limits: self.within_limits,
             },
         }
+    }
+}
+
+fn read_flank(saved: &Value) -> FlankStep {
+    let whole =
+        |value: &Value| value.as_u64().and_then(|n| u16::try_from(n).ok()).filter(|n| *n > 0);
+    let hole = &saved["flank_hole"];
+    match (whole(&saved["flank_minutes"]), whole(&hole[0]), whole(&hole[1])) {
+        (Some(minutes), ..) => FlankStep::Minutes(minutes),
+        (None, Some(circle), Some(ratio)) => FlankStep::Hole { circle, ratio },
+        _ => FlankStep::Length,
     }
 }
 

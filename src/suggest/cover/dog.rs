@@ -1,11 +1,13 @@
 //! One dog of the search: what can come off it, what that opens, and what it weighs.
 
-use super::super::new_sizes::general_mm;
+use super::super::new_sizes::own_limits;
 use super::rules::Rules;
-use crate::design::Size;
+use crate::analysis::Analysis;
+use crate::design::{SettingField, Size};
 use crate::fields::FieldId;
 use crate::pair::Contact;
 use crate::ring::{DENSITY_G_PER_MM3, Dog, FlankSide, PerFlank, PlanForm, Ring, Side};
+use crate::shop::tolerance::Limits;
 
 /// Thickness that a cut has to leave of every dog, mm.
 const LEAST_STANDING_MM: f64 = 1.0;
@@ -18,7 +20,8 @@ const WEIGHED_MM: f64 = 0.1;
 
 /// What can be done to a dog. Lengths along the circle are arcs at the mean radius of the contact.
 #[derive(Clone, Debug)]
-pub(super) struct Room {
+pub(super) struct Room<'a> {
+    now: &'a Analysis,
     pub(super) side: Side,
     pub(super) place: usize,
     pub(super) height_mm: f64,
@@ -28,8 +31,8 @@ pub(super) struct Room {
     /// The largest edge break.
     pub(super) most_edge_mm: f64,
     thickness_mm: f64,
-    /// How much can come off both flanks together.
-    pub(super) spare_mm: f64,
+    /// How much can come off both flanks together, to the last.
+    spare_mm: f64,
     /// How much can come off each flank without going through the case.
     pub(super) case_mm: PerFlank<f64>,
     /// How much can come off the tip without going through the case.
@@ -104,15 +107,10 @@ pub(super) struct Cuts {
     pub(super) eased_mm: f64,
 }
 
-impl Room {
-    pub(super) fn of(
-        side: Side,
-        ring: &Ring,
-        dog: &Dog,
-        found: Option<&Dog>,
-        contact: &Contact,
-        case_mm: f64,
-    ) -> Self {
+impl<'a> Room<'a> {
+    pub(super) fn of(now: &'a Analysis, side: Side, dog: &Dog, contact: &Contact) -> Self {
+        let (ring, found) = (now.ring(side), now.found[side].at_place(dog.place));
+        let case_mm = now.design.setting.get(SettingField::CaseDepth);
         let alone = |dog: Dog| Ring { dogs: vec![dog], ..ring.clone() };
         let mass = |dog: Dog| alone(dog).metal().mass_g();
         let mass_g = mass(*dog);
@@ -134,6 +132,7 @@ impl Room {
         };
         let thickness_mm = thick(0.0);
         Self {
+            now,
             side,
             place: dog.place,
             height_mm: dog.height_mm,
@@ -196,8 +195,8 @@ impl Room {
         if by_mm <= 0.0 {
             return true;
         }
-        let height = |off: f64| rules.step.down(self.height_mm - off);
-        let tolerance = |off: f64| rules.tolerance_mm(Size::Height, height(off));
+        let height = |off: f64| rules.steps.length.down(self.height_mm - off);
+        let tolerance = |off: f64| self.over_mm(rules, Size::Height, height(off));
         let least = FieldId::ShortenTo.spec().min;
         let made = made(by_mm, |off| self.height_mm - height(off), tolerance);
         match made.filter(|(off, _)| self.height_mm - off >= least) {
@@ -225,8 +224,8 @@ impl Room {
         let most = if rules.keeps_case { self.tip_case_mm } else { f64::INFINITY };
         let most = most.min(self.height_mm - FieldId::ShortenTo.spec().min);
         // A step less than the most, so that rounding keeps within it.
-        let tolerance = rules.tolerance_mm(Size::Height, self.height_mm).unwrap_or(most);
-        if !self.lower(cuts, most - tolerance - rules.step.mm(), most, rules) {
+        let tolerance = self.over_mm(rules, Size::Height, self.height_mm).unwrap_or(most);
+        if !self.lower(cuts, most - tolerance - rules.steps.length.mm(), most, rules) {
             self.lower(cuts, 0.0, most, rules);
         }
     }
@@ -239,12 +238,13 @@ impl Room {
     /// Moves a flank in by a certain arc at the worst of its tolerance, mm, or by as much as the rules allow.
     pub(super) fn narrow(&self, cuts: &mut Cuts, flank: FlankSide, arc_mm: f64, rules: &Rules) {
         let arcs = self.arcs[flank];
-        let most = rules.step.down(self.most_stock_mm(flank, rules));
+        let (ring, steps) = (self.now.ring(self.side), rules.steps);
+        let most = steps.stock_down(ring, self.most_stock_mm(flank, rules));
         let tolerance =
-            |stock: f64| rules.tolerance_mm(Size::Width, (self.thickness_mm - stock).max(0.0));
+            |stock: f64| self.over_mm(rules, Size::Width, (self.thickness_mm - stock).max(0.0));
         let wanted = (arc_mm > 0.0).then(|| arcs.stock_mm(arc_mm)).filter(|mm| *mm > 0.0);
-        let made =
-            wanted.and_then(|wanted| made(wanted, |mm| rules.step.up(mm).min(most), tolerance));
+        let made = wanted
+            .and_then(|wanted| made(wanted, |mm| steps.stock_up(ring, mm).min(most), tolerance));
         let (stock, certain) = made.unwrap_or_default();
         cuts.stock_mm[flank] = stock;
         cuts.arc_mm[flank] = arcs.arc_mm(certain.max(0.0));
@@ -257,7 +257,14 @@ impl Room {
 
     pub(super) fn most_stock_mm(&self, flank: FlankSide, rules: &Rules) -> f64 {
         let case = if rules.keeps_case { self.case_mm[flank] } else { f64::INFINITY };
-        self.spare_mm.min(case).min(FieldId::FlankStock.spec().max).max(0.0)
+        self.spare_mm(rules, 1.0).min(case).min(FieldId::FlankStock.spec().max).max(0.0)
+    }
+
+    /// How much can come off so many flanks together, mm: what is left stands even if each comes out as far in as
+    /// it may.
+    pub(super) fn spare_mm(&self, rules: &Rules, flanks: f64) -> f64 {
+        let limits = self.limits(rules, Size::Width, LEAST_STANDING_MM).unwrap_or_default();
+        self.spare_mm - flanks * limits.minus
     }
 
     /// The most that one flank can open, mm of arc.
@@ -268,19 +275,37 @@ impl Room {
     /// Breaks the edges by so much more at the worst of their tolerance, mm, or as far as `most_mm`.
     pub(super) fn ease(&self, cuts: &mut Cuts, by_mm: f64, most_mm: f64, rules: &Rules) {
         (cuts.edge_mm, cuts.eased_mm) = (self.edge_mm, 0.0);
-        let tolerance = |edge: f64| rules.tolerance_mm(Size::Edge, edge);
+        let tolerance = |edge: f64| self.over_mm(rules, Size::Edge, edge);
         // One that comes out larger must not take the flank that the holding depth needs.
-        let most_mm = most_mm - rules.edge_over_mm(most_mm.max(0.0));
-        let most = rules.step.down(self.most_edge_mm.min(most_mm));
+        let most_mm = most_mm - self.edge_over_mm(rules, most_mm.max(0.0));
+        let most = rules.steps.length.down(self.most_edge_mm.min(most_mm));
         if by_mm <= 0.0 || most <= self.edge_mm {
             return;
         }
         let least = FieldId::BreakTo.spec().min;
-        let size = |edge: f64| rules.step.up(edge.max(least)).min(most);
+        let size = |edge: f64| rules.steps.length.up(edge.max(least)).min(most);
         if let Some((edge, certain)) = made(self.edge_mm + by_mm, size, tolerance) {
             let eased = (certain - self.edge_mm).max(0.0);
             (cuts.edge_mm, cuts.eased_mm) = (edge, eased);
         }
+    }
+
+    /// How far a size may be off and the goal still has to be met; none if only the nominal size has to meet it.
+    fn limits(&self, rules: &Rules, size: Size, mm: f64) -> Option<Limits> {
+        if !rules.holds {
+            return Some(Limits::default());
+        }
+        own_limits(&self.now.design, (self.side, self.now.ring(self.side)), self.place, size, mm)
+    }
+
+    /// The metal that may be left on a size beyond what is planned, mm.
+    fn over_mm(&self, rules: &Rules, size: Size, mm: f64) -> Option<f64> {
+        self.limits(rules, size, mm).map(|limits| limits.plus)
+    }
+
+    /// How much larger than planned an edge break may come out, mm.
+    pub(super) fn edge_over_mm(&self, rules: &Rules, edge_mm: f64) -> f64 {
+        self.limits(rules, Size::Edge, edge_mm).map_or(0.0, |limits| limits.minus)
     }
 }
 
@@ -300,17 +325,5 @@ fn made(
             return Some((made, made - needed));
         }
         spare = needed;
-    }
-}
-
-impl Rules {
-    /// The tolerance that a size has to keep the goal over; 0 if only the nominal size has to.
-    fn tolerance_mm(&self, size: Size, mm: f64) -> Option<f64> {
-        if self.holds { general_mm(size, mm) } else { Some(0.0) }
-    }
-
-    /// How much larger than planned an edge break may come out, mm.
-    pub(super) fn edge_over_mm(&self, edge_mm: f64) -> f64 {
-        self.tolerance_mm(Size::Edge, edge_mm).unwrap_or(0.0)
     }
 }

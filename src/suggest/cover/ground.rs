@@ -2,7 +2,7 @@
 
 use super::super::goal::{Goal, shift_rpm};
 use super::super::progress::Steps;
-use super::super::step::ShopStep;
+use super::super::step::Steps as ShopSteps;
 use super::dog::Room;
 use super::plan::DogCuts;
 use super::rules::{Rules, kinds};
@@ -29,7 +29,7 @@ const REFERENCES: usize = 3;
 pub(in super::super) struct Ground<'a> {
     now: &'a Analysis,
     mesh: &'a Mesh,
-    rooms: Vec<Room>,
+    rooms: Vec<Room<'a>>,
     count_a: usize,
     /// Lash at most, mm of arc.
     most_lash_mm: Option<f64>,
@@ -39,14 +39,8 @@ impl<'a> Ground<'a> {
     /// `None` if the rings do not meet.
     pub(in super::super) fn of(now: &'a Analysis, most_lash: Option<Angle>) -> Option<Self> {
         let mesh = &now.pair.as_ref()?.mesh;
-        let case = now.design.setting.get(SettingField::CaseDepth);
-        let rooms = |side: Side| {
-            let (ring, found) = (now.ring(side), &now.found[side]);
-            let room = move |dog| {
-                Room::of(side, ring, dog, found.at_place(dog.place), &mesh.contact, case)
-            };
-            ring.dogs.iter().map(room)
-        };
+        let room = |side| move |dog| Room::of(now, side, dog, &mesh.contact);
+        let rooms = |side: Side| now.ring(side).dogs.iter().map(room(side));
         let rooms = Side::BOTH.into_iter().flat_map(rooms).collect();
         let most_lash_mm = most_lash.map(|most| most.radians() * mesh.contact.mean_mm());
         Some(Self { now, mesh, rooms, count_a: now.ring(Side::A).dogs.len(), most_lash_mm })
@@ -57,12 +51,12 @@ impl<'a> Ground<'a> {
         &self,
         goal: Goal,
         wanted: f64,
-        step: ShopStep,
+        shop: ShopSteps,
         holds: bool,
         steps: &Steps,
     ) -> Vec<Vec<DogCuts>> {
         let Some(width_mm) = self.width_mm(goal, wanted) else { return Vec::new() };
-        let kinds = kinds(step, holds, goal == Goal::Window);
+        let kinds = kinds(shop, holds, goal == Goal::Window);
         steps.expect(kinds.len());
         let mut lightest: Vec<Solution> = Vec::new();
         let mut lists = Vec::new();

@@ -14,7 +14,7 @@ pub(in super::super) struct DogCuts {
 }
 
 impl DogCuts {
-    pub(super) fn of(rooms: &[Room], solution: &Solution) -> Self {
+    pub(super) fn of(rooms: &[Room<'_>], solution: &Solution) -> Self {
         let dogs = rooms.iter().zip(&solution.cuts);
         Self { works: dogs.flat_map(|(room, cuts)| works(room, cuts)).collect() }
     }
@@ -41,7 +41,7 @@ impl DogCuts {
     }
 }
 
-fn works(room: &Room, cuts: &Cuts) -> Vec<(Side, usize, Work)> {
+fn works(room: &Room<'_>, cuts: &Cuts) -> Vec<(Side, usize, Work)> {
     if cuts.lower_mm == f64::INFINITY {
         return vec![(room.side, room.place, Work::cut(Cut::Remove))];
     }

@@ -1,11 +1,11 @@
 //! What a search may cut.
 
-use super::super::step::ShopStep;
+use super::super::step::Steps;
 
 /// What a search may do, and to what it works.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Rules {
-    pub(super) step: ShopStep,
+    pub(super) steps: Steps,
     /// Whether the goal has to be met at the worst of the tolerances.
     pub(super) holds: bool,
     /// Whether tips are cut down.
@@ -22,9 +22,16 @@ pub(super) struct Rules {
 
 /// What is cut: everything; everything but what goes through the case of a flank; no edges; tips alone;
 /// flanks and edges alone; and nothing that goes through the case at all.
-pub(super) fn kinds(step: ShopStep, holds: bool, eases: bool) -> Vec<Rules> {
-    let all =
-        Rules { step, holds, lowers: true, narrows: true, eases, removes: true, keeps_case: false };
+pub(super) fn kinds(steps: Steps, holds: bool, eases: bool) -> Vec<Rules> {
+    let all = Rules {
+        steps,
+        holds,
+        lowers: true,
+        narrows: true,
+        eases,
+        removes: true,
+        keeps_case: false,
+    };
     let mut kinds = vec![
         all,
         Rules { keeps_case: true, ..all },

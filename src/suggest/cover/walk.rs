@@ -21,7 +21,7 @@ const DISORDER: f64 = 8.0;
 
 /// One window on one pair of rings, with the rules of a search.
 pub(super) struct Task<'a> {
-    pub(super) rooms: &'a [Room],
+    pub(super) rooms: &'a [Room<'a>],
     /// How much lower than the reference height of its ring each dog is; negative for one that is higher, mm.
     pub(super) low_mm: &'a [f64],
     pub(super) layer: &'a Layer,
@@ -297,8 +297,10 @@ impl<'a> Walk<'a> {
     fn solution(&self) -> Option<Solution> {
         let Task { rooms, low_mm, ceiling, edges_mm, .. } = self.task;
         let is_open = |need: &Need| self.is_clear(need) || need.is_narrow(rooms, &self.cuts);
-        let thick = |(room, cuts): (&Room, &Cuts)| {
-            cuts.stock_mm.drive + cuts.stock_mm.coast <= room.spare_mm.max(0.0) + 1e-9
+        let thick = |(room, cuts): (&Room<'_>, &Cuts)| {
+            let flanks = cuts.stock_mm.map(|mm| f64::from(u8::from(mm > 0.0)));
+            let spare = room.spare_mm(&self.task.rules, flanks.drive + flanks.coast);
+            cuts.stock_mm.drive + cuts.stock_mm.coast <= spare.max(0.0) + 1e-9
         };
         let low_enough = |(dog, low): (usize, &f64)| *low + self.cuts[dog].lowered_mm >= -1e-9;
         let does = self.task.may_start(self.start_mm)
@@ -329,7 +331,7 @@ impl<'a> Walk<'a> {
             if cuts.lower_mm.is_finite() {
                 let most = &mut most[room.side as usize];
                 let over = if cuts.eased_mm > 0.0 {
-                    self.task.rules.edge_over_mm(cuts.edge_mm)
+                    room.edge_over_mm(&self.task.rules, cuts.edge_mm)
                 } else {
                     0.0
                 };
@@ -341,7 +343,7 @@ impl<'a> Walk<'a> {
 }
 
 /// About what a size costs for each mm that it opens; `None` if nothing comes off it.
-fn price(room: &Room, cuts: &Cuts, size: Size, clear_mm: f64) -> Option<f64> {
+fn price(room: &Room<'_>, cuts: &Cuts, size: Size, clear_mm: f64) -> Option<f64> {
     let (is_cut, price) = match size {
         Size::Tip => (cuts.lower_mm > 0.0, room.tip_g * clear_mm),
         Size::Flank(flank) => (cuts.stock_mm[flank] > 0.0, room.flank_g[flank]),

@@ -90,7 +90,7 @@ impl Layer {
     }
 
     /// What reaches into a window, or nearly does.
-    pub(super) fn needs(&self, start_mm: f64, width_mm: f64, rooms: &[Room]) -> Vec<Need> {
+    pub(super) fn needs(&self, start_mm: f64, width_mm: f64, rooms: &[Room<'_>]) -> Vec<Need> {
         // Opposite the middle of the window, and half of what is not the window.
         let away = start_mm + (width_mm + self.circle_mm) / 2.0;
         let half = (self.circle_mm - width_mm) / 2.0;
@@ -115,7 +115,7 @@ impl Layer {
     pub(super) fn held_mm(
         &self,
         phase_mm: f64,
-        rooms: &[Room],
+        rooms: &[Room<'_>],
         low: &[f64],
         cuts: &[Cuts],
     ) -> Option<f64> {
@@ -147,7 +147,7 @@ impl Need {
     }
 
     /// How far the pair still reaches past one end, mm.
-    pub(super) fn left_mm(&self, flank: FlankSide, rooms: &[Room], cuts: &[Cuts]) -> f64 {
+    pub(super) fn left_mm(&self, flank: FlankSide, rooms: &[Room<'_>], cuts: &[Cuts]) -> f64 {
         let taken = self.dogs.map(|dog| {
             let (cuts, leans) = (&cuts[dog], rooms[dog].tan[flank] - self.keeps[flank]);
             let lowered = if cuts.lowered_mm.is_finite() { cuts.lowered_mm } else { 0.0 };
@@ -157,7 +157,7 @@ impl Need {
     }
 
     /// Whether the flanks are out of the window.
-    pub(super) fn is_narrow(&self, rooms: &[Room], cuts: &[Cuts]) -> bool {
+    pub(super) fn is_narrow(&self, rooms: &[Room<'_>], cuts: &[Cuts]) -> bool {
         FlankSide::BOTH.into_iter().all(|flank| self.left_mm(flank, rooms, cuts) <= 1e-9)
     }
 }

@@ -49,6 +49,10 @@ sentences! { "page.rework":
     met_over_tolerance() = "Met over the whole tolerance of each size";
     shop_step() = "Step of the shop";
     step(step: Value) = "{step}";
+    flank_step() = "Radial flanks are moved in by";
+    flank_by_length() = "the same step";
+    flank_by_minutes(minutes: Number) = "{minutes}′ on the rotary table";
+    flank_by_hole(circle: Number, angle: Value) = "1 hole of {circle} on the dividing head, {angle}";
     offers() = "Offers";
     not_advisable_cuts() = "Cuts that are not advisable";
     not_advisable(cuts: Number) = "Not advisable ({cuts})";

@@ -1,7 +1,10 @@
 //! The wish for the smallest cut: target, ceilings, and the step of the shop.
 
-use crenel::suggest::{Goal, ShopStep};
-use crenel::units::Quantity;
+use std::borrow::Cow;
+
+use crenel::design::{Design, SettingField};
+use crenel::suggest::{FlankStep, Goal, ShopStep};
+use crenel::units::{Angle, Quantity};
 use crenel_words::page::rework as say;
 use crenel_words::{Phrase, Value};
 use leptos::prelude::*;
@@ -47,7 +50,7 @@ pub(super) fn SmallestCut() -> impl IntoView {
                     <Ceilings cuts/>
                 </div>
                 <div>
-                    <StepOfShop cuts/>
+                    <StepOfShop cuts/><StepOfFlanks cuts/>
                     <Tick words=say::met_over_tolerance read=|wish| wish.holds set=|wish, on| wish.holds = on/>
                     <Tick words=say::no_limit_crossed read=|wish| wish.within_limits
                         set=|wish, on| wish.within_limits = on/>
@@ -118,6 +121,57 @@ fn StepOfShop(cuts: CutSearch) -> impl IntoView {
             on_choose=Callback::new(choose)>
             {options()}
         </Picked>
+    }
+}
+
+/// What flanks are moved in by: a length, minutes of the rotary table, or holes of the plates of the shop.
+#[component]
+fn StepOfFlanks(cuts: CutSearch) -> impl IntoView {
+    let state = use_app_state();
+    let choices = Memo::new(move |_| state.with(flank_steps));
+    let chosen = Memo::new(move |_| cuts.wish.with(|wish| wish.flank));
+    let place = move || choices.with(|all| all.iter().position(|one| *one == chosen.get()));
+    let choose = move |at: String| {
+        let step = at.parse().ok().and_then(|at: usize| choices.with(|all| all.get(at).copied()));
+        cuts.wish.update(|wish| wish.flank = step.unwrap_or_default());
+    };
+    let option = move |(at, step): (usize, FlankStep)| {
+        view! {
+            <option value=at.to_string() selected=move || chosen.get() == step>{move || flank_name(step)}</option>
+        }
+    };
+    let options = move || choices.get().into_iter().enumerate().map(option).collect_view();
+    view! {
+        <Picked label=here(say::flank_step) text=Signal::derive(move || flank_name(chosen.get()))
+            value=Signal::derive(move || place().unwrap_or_default().to_string())
+            on_choose=Callback::new(choose)>
+            {options}
+        </Picked>
+    }
+}
+
+/// The steps of flanks that the shop of a design has.
+fn flank_steps(design: &Design) -> Vec<FlankStep> {
+    let ratio = design.setting.get(SettingField::DividingRatio);
+    let mut circles: Vec<u16> =
+        design.plates.iter().flat_map(|plate| plate.circles.iter().copied()).collect();
+    circles.sort_unstable();
+    circles.dedup();
+    // A whole number, with limits far below 10,000.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let ratio = ratio as u16;
+    let holes = circles.into_iter().map(|circle| FlankStep::Hole { circle, ratio });
+    [FlankStep::Length].into_iter().chain(FlankStep::ON_TABLE).chain(holes).collect()
+}
+
+fn flank_name(step: FlankStep) -> Cow<'static, str> {
+    let angle = || step.angle().map_or(0.0, Angle::degrees);
+    match step {
+        FlankStep::Length => here(say::flank_by_length),
+        FlankStep::Minutes(minutes) => here(say::flank_by_minutes(minutes.into())),
+        FlankStep::Hole { circle, .. } => {
+            here(say::flank_by_hole(circle.into(), Value::Working(Quantity::Angle, angle())))
+        }
     }
 }
 
