@@ -445,7 +445,7 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   await expect(deep.getByRole("button", { name: "Add to the plan" })).toBeVisible();
   await offers(page).first().getByRole("button", { name: "Details" }).click();
   await expect(offers(page).first()).toContainText(
-    "still met if every new size is off by its general tolerance (ISO 2768-1 m).",
+    "still met if every new size is off by its own tolerance, or by that of ISO 2768-1 m where it has none.",
   );
   await expect(offers(page).first().locator(".prices")).toContainText(/\+\d+ %/);
   const caution = targets(page).locator(".caution").filter({ hasText: "can lock the rear wheel" }).first();

@@ -84,8 +84,8 @@ sentences! { "page.papers":
     // ---- inspection ----
     inspection() = "Inspection after cutting";
     inspection_of(side: Side) = "Inspection of ring {side}";
-    how_to_inspect() =
-        "Nominal sizes with tolerances (ISO 2768-1 m unless tighter ones are agreed), and space for what you measure. \
+    how_to_inspect(grade: Verbatim) =
+        "Nominal sizes with their own tolerances, or those of ISO 2768-1 {grade}, and space for what you measure. \
          [Centres|Centers] and widths are those of the tip at the mean diameter. The general tolerance of a \
          [centre|center] is far too coarse for dogs that share a load.";
     measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";

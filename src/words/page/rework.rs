@@ -64,7 +64,9 @@ sentences! { "page.rework":
     gets_worse() = "Gets worse";
     and_more(prices: Number) = "and {prices} more";
     details() = "Details";
-    tolerance_holds() = "The target is still met if every new size is off by its general tolerance (ISO 2768-1 m).";
+    tolerance_holds(grade: Verbatim) =
+        "The target is still met if every new size is off by its own tolerance, or by that of ISO 2768-1 {grade} where \
+         it has none.";
     no_tolerance() = "No tolerance to spare: a size within its tolerance can still miss the target.";
     add_to_plan() = "Add to the plan";
     added_to_plan() = "Added to the plan.";

@@ -1,5 +1,6 @@
 //! Inspection: what is planned beside what came out.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -74,7 +75,7 @@ pub(super) fn Inspection(
     view! {
         <section class="inspection">
             <h4>{here(say::inspection)}</h4>
-            <p>{here(say::how_to_inspect)}</p>
+            <p>{move || how(state)}</p>
             <div class="scroll" tabindex="0" role="region" aria-label=here(say::inspection_of(side))>
                 <table class="figures">
                     <thead><tr>{col(common::dog_head)}{heads.into_iter().collect_view()}</tr></thead>
@@ -95,6 +96,12 @@ pub(super) fn Inspection(
             {move || (!nothing.get()).then(|| view! { <AsGot side typed/> })}
         </section>
     }
+}
+
+/// How to inspect, with the grade of the design.
+fn how(state: AppState) -> Cow<'static, str> {
+    let grade = state.with(|d| d.tolerances.grade);
+    here(say::how_to_inspect(grade.letter().to_owned()))
 }
 
 /// Goes on with a ring as measured. The plan that was made for it, if there is one, stays behind as a variant with the

@@ -285,7 +285,9 @@ fn cut_cell(one: &Suggestion, reader: Reader) -> impl IntoView + use<> {
 
 /// All that gets worse, with warnings, and cautions that not every offer has.
 fn details(one: &Suggestion, common: &[Message], reader: Reader) -> impl IntoView + use<> {
-    let holds = (one.reached && one.spare == Spare::Holds).then(|| here(say::tolerance_holds));
+    let grade = one.design.tolerances.grade.letter().to_owned();
+    let holds =
+        (one.reached && one.spare == Spare::Holds).then(|| here(say::tolerance_holds(grade)));
     let prices = one
         .prices
         .iter()
