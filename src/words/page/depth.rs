@@ -4,7 +4,7 @@ sentences! { "page.depth":
     title() = "Depth";
     picture_chain() = "Stack-up";
     picture_effect() = "Effect on the pair";
-    caption_developed() = "The pair as drawn. Heights are drawn to a larger scale than widths.";
+    caption_developed() = "The pair as drawn, with heights and widths to one scale.";
     why() =
         "Enter the sizes along the shaft. You get clearance in neutral and overlap in gear on both sides of the \
             sliding gear, worst case and RSS, and the shim that [centres|centers] it.";

@@ -18,9 +18,8 @@ const LEVER_CLEARANCE_LETTERS: f64 = 2.2;
 const LEAST_DRAGGED_MM: f64 = 0.5;
 
 pub(super) fn handles(maker: &HandleMaker) -> Vec<Handle> {
-    let bounds = maker.frame.bounds;
     let strip = Strip::at(maker.analysis, maker.frame, maker.analysis.pose());
-    let phase = maker.phase_at_height(bounds.max.y - 0.8 * maker.frame.text_mm);
+    let phase = maker.phase_at_height(strip.level(Side::A, 0.0) + 1.1 * maker.frame.text_mm);
     let mut handles = vec![phase, overlap(maker, &strip)];
     if let Some(dog) = maker.dog() {
         handles.push(height(maker, &strip, dog));
@@ -33,7 +32,7 @@ pub(super) fn handles(maker: &HandleMaker) -> Vec<Handle> {
 fn overlap(maker: &HandleMaker, strip: &Strip) -> Option<Handle> {
     let (frame, ring) = (maker.frame, maker.analysis.ring(Side::A));
     let tip = strip.level(Side::A, ring.tallest_mm());
-    let at = Point::new(frame.bounds.max.x - frame.text_mm, tip);
+    let at = Point::new(frame.across(TAU) - frame.text_mm, tip);
     // Dragged on from its own number, though the rings are drawn only as deep as they go.
     let tips_level = tip + maker.design().setting.get(SettingField::Overlap) * frame.stretch;
     let mapping = DragMapping::Along { zero: tips_level, factor: -1.0 / frame.stretch };

@@ -12,17 +12,17 @@ use self::strip::Strip;
 use crate::analysis::Analysis;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
 use crate::draw::options::{RingState, ViewOptions};
-use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip, words_width};
+use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, clip, words_width};
 use crate::draw::view::{Follows, View};
 use crate::ring::{Dog, FlankSide, Point, Side};
-use crate::units::{Quantity, decimal};
+use crate::units::Quantity;
 
 /// The developed view.
 pub static UNROLLED: View = View {
     key: "unrolled",
     file_name: "unrolled",
     title: "Developed view",
-    caption: "The dogs at the mean radius, laid out flat. Heights are drawn to a larger scale than widths.",
+    caption: "The dogs at the mean radius, laid out flat, with heights and widths to one scale.",
     shape: 0.35,
     follows: Follows::Shift,
     keeps_handles: false,
@@ -33,27 +33,35 @@ pub static UNROLLED: View = View {
     ..View::BASE
 };
 
-/// From web to web or, for a whole shift, from tip level on.
+/// From web to web or, for a whole shift, from tip level on. Heights have the scale of widths, so that a flank leans as
+/// it does on the part, wherever the view is drawn. Where that needs more height than there is, all is drawn smaller.
 fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let overlap_mm = analysis.drawn_overlap_mm();
     let overlap_mm = if canvas.whole_shift { overlap_mm.min(0.0) } else { overlap_mm };
     let radius_mm = mean_radius(analysis);
-    let width = TAU * radius_mm;
+    let turn = TAU * radius_mm;
     let [a, b] = Side::BOTH.map(|s| drawable(analysis.ring(s).tallest_mm(), 0.5));
-    let text_mm = width * canvas.letter;
-    // With room to draw the rings apart; handles and marks lie on the webs.
+    // With room to draw the rings apart.
     let stack = (a + b - overlap_mm).clamp(a.max(b), 3.0 * (a + b));
-    let paper = (width * canvas.shape - (5.5 + SCALES) * text_mm).max(width * 0.05);
-    let stretch = paper / (stack + 0.15 * (a + b));
-    let min = Point::new(0.0, -(2.0 + SCALES) * text_mm);
-    let max = Point::new(width, paper + 3.5 * text_mm);
-    Frame { stretch, radius_mm, ..Frame::new(Bounds { min, max }, text_mm) }
+    let least = 0.15 * canvas.shape;
+    let width = turn.max(stack / (canvas.shape - AROUND * canvas.letter).max(least));
+    let text_mm = width * canvas.letter;
+    let spare = (width * canvas.shape - stack - AROUND * text_mm).max(0.0) / 2.0;
+    let aside = (width - turn) / 2.0;
+    let min = Point::new(-aside, -(WEB + SCALES) * text_mm - spare);
+    let max = Point::new(turn + aside, stack + WEB * text_mm + spare);
+    Frame { radius_mm, ..Frame::new(Bounds { min, max }, text_mm) }
 }
 
-/// Height of the row of scale bars below the strip, in letter heights.
-const SCALES: f64 = 2.6;
+/// Thickness of a web, for the marks and the handles on it, in letter heights.
+const WEB: f64 = 1.9;
 
-/// Lengths along the shaft are stretched by the frame.
+/// Height of the row with the scale bar below the strip, in letter heights.
+const SCALES: f64 = 1.8;
+
+/// All that is above and below the dogs, in letter heights.
+const AROUND: f64 = 2.0 * WEB + SCALES;
+
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let strip = Strip::at(analysis, frame, options.pose(analysis));
@@ -65,45 +73,27 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         strip.dogs(&mut scene, side);
         strip.datum(&mut scene, side);
     }
-    scales(&mut scene, frame, options.reader);
+    scale_bar(&mut scene, frame, options.reader);
     scene.choose(options.chosen);
     scene
 }
 
-/// A bar of a round length for each direction, and how much larger heights are drawn than widths.
-fn scales(scene: &mut Scene, frame: &Frame, reader: Reader) {
-    let (text, units) = (frame.text_mm, reader.units);
-    let scale = Quantity::Length.scale(units);
-    let y = frame.bounds.min.y + SCALES / 2.0 * text;
-    let shown = |mm: f64| Quantity::Length.show(mm, units);
-    let wide_mm = round_below(0.16 * frame.bounds.width() / scale) * scale;
-    let left = frame.bounds.min.x + 0.6 * text;
-    let mut bar = |ends: [Point; 2], across: [f64; 2]| {
-        scene.line(Role::Dimension, &ends);
-        for end in ends {
-            let tick =
-                [-1.0, 1.0].map(|by| Point::new(end.x + by * across[0], end.y + by * across[1]));
-            scene.line(Role::Dimension, &tick);
-        }
-    };
-    bar([Point::new(left, y), Point::new(left + wide_mm, y)], [0.0, 0.35 * text]);
-    let high_mm = round_below(1.9 * text / frame.stretch / scale) * scale;
-    let (wide_words, high_words) = (shown(wide_mm), shown(high_mm));
-    let at = left + wide_mm + 0.5 * text;
-    let x = at + (words_width(&wide_words) + 1.6) * text;
-    let beside = Point::new(x + 0.7 * text, y);
-    let corner = Point::new(frame.bounds.max.x - 0.4 * text, y);
-    let factor = decimal((frame.stretch * 10.0).round() / 10.0, 1);
-    let words = say::times_height(factor).show(reader);
-    // Without room for both, the factor tells what the bar of heights would.
-    let taken = (words_width(&high_words) + words_width(&words) + 0.8) * text;
-    if beside.x + taken < corner.x {
-        let half = high_mm * frame.stretch / 2.0;
-        bar([Point::new(x, y - half), Point::new(x, y + half)], [0.35 * text, 0.0]);
-        scene.text(Role::Note, beside, text, Anchor::Start, high_words);
+/// A bar of a round length, and that it counts for heights, too.
+fn scale_bar(scene: &mut Scene, frame: &Frame, reader: Reader) {
+    let (text, turn) = (frame.text_mm, frame.across(TAU));
+    let scale = Quantity::Length.scale(reader.units);
+    let y = -(WEB + SCALES / 2.0) * text;
+    let long = round_below(0.16 * turn / scale) * scale;
+    let [from, to] = [Point::new(0.6 * text, y), Point::new(0.6 * text + long, y)];
+    scene.line(Role::Dimension, &[from, to]);
+    for end in [from, to] {
+        let tick = [-0.35, 0.35].map(|by| Point::new(end.x, end.y + by * text));
+        scene.line(Role::Dimension, &tick);
     }
-    scene.text(Role::Note, Point::new(at, y), text, Anchor::Start, wide_words);
-    scene.text(Role::Note, corner, text, Anchor::End, words);
+    let words = Quantity::Length.show(long, reader.units);
+    scene.text(Role::Note, Point::new(to.x + 0.5 * text, y), text, Anchor::Start, words);
+    let words = say::true_proportions().show(reader);
+    scene.text(Role::Note, Point::new(turn - 0.4 * text, y), text, Anchor::End, words);
 }
 
 /// The largest of 1, 2 and 5 times a power of ten that is no larger than a number.
@@ -155,13 +145,26 @@ impl Strip<'_> {
         }
     }
 
+    /// The name of a dog, near its web and so away from those of the other ring. Where one is there already, it is left
+    /// out.
     fn name(&self, scene: &mut Scene, side: Side, dog: &Dog) {
-        let room = self.frame.text_mm;
-        // Where the strip is narrower than the name, the left end holds.
-        let x = self.middle(side, dog).min(self.frame.across(TAU) - room).max(room);
-        let at = Point::new(x, self.level(side, dog.height_mm * 0.45));
+        let text = self.frame.text_mm;
         let words = format!("{}{}", side.letter(), dog.place + 1);
-        scene.text(Role::Label, at, self.frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
+        let half = words_width(&words) / 2.0 * text;
+        // Where the strip is narrower than the name, the left end holds.
+        let x = self.middle(side, dog).min(self.frame.across(TAU) - half).max(half);
+        let level = self.level(side, (dog.height_mm * 0.45).min(0.6 * text));
+        let is_near = |item: &Item| match &item.shape {
+            Shape::Text(other) => {
+                let apart = half + words_width(&other.words) / 2.0 * text;
+                (other.at.x - x).abs() < apart && (other.at.y - level).abs() < 0.95 * text
+            }
+            _ => false,
+        };
+        if !scene.items.iter().any(is_near) {
+            let name = scene.text(Role::Label, Point::new(x, level), text, Anchor::Middle, words);
+            name.dog(side, dog.place);
+        }
     }
 
     /// What was cut off, in phantom lines and hatched both ways.
@@ -207,20 +210,12 @@ impl Strip<'_> {
         parts
     }
 
-    /// The web is drawn up to the edge of the paper.
+    /// As much of the web as its marks need.
     fn web(&self, scene: &mut Scene, side: Side) {
-        let bounds = &self.frame.bounds;
-        let level = self.level(side, 0.0);
-        let edge = match side {
-            Side::A => bounds.max.y.max(level),
-            Side::B => bounds.min.y + SCALES * self.frame.text_mm,
-        };
-        let corners = [
-            (bounds.min.x, level),
-            (bounds.max.x, level),
-            (bounds.max.x, edge),
-            (bounds.min.x, edge),
-        ];
+        let (level, turn) = (self.level(side, 0.0), self.frame.across(TAU));
+        let away = if side == Side::A { WEB } else { -WEB };
+        let edge = level + away * self.frame.text_mm;
+        let corners = [(0.0, level), (turn, level), (turn, edge), (0.0, edge)];
         scene.polygon(Role::Web, &corners.map(|(x, y)| Point::new(x, y))).on_ring(side);
         scene.line(Role::Rim, &corners.map(|(x, y)| Point::new(x, y))[..2]).on_ring(side);
     }
@@ -239,5 +234,34 @@ impl Strip<'_> {
     fn repeat(&self, middle: f64, mut draw: impl FnMut(f64)) {
         let turn = self.frame.across(TAU);
         [middle - turn, middle, middle + turn].into_iter().for_each(&mut draw);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::example;
+
+    #[test]
+    fn heights_and_widths_have_one_scale_wherever_the_view_is_drawn() {
+        let analysis = Analysis::of(&example());
+        let turn = TAU * mean_radius(&analysis);
+        let tall: f64 = Side::BOTH.iter().map(|side| analysis.ring(*side).tallest_mm()).sum();
+        for (px, shape) in [(370.0, 0.41), (500.0, 0.6), (684.0, 0.16), (1052.0, 0.5)] {
+            for frame_of in [View::frame, View::frame_of_shift] {
+                let frame = frame_of(&UNROLLED, &analysis, px, shape, 12.0);
+                let strip = Strip::at(&analysis, &frame, analysis.pose());
+                let apart = strip.level(Side::A, 0.0) - strip.level(Side::B, 0.0);
+                assert!((apart - (tall - analysis.overlap_mm())).abs() < 1e-9, "{px}");
+                assert!((frame.across(TAU) - turn).abs() < 1e-9, "{px}");
+                // It fits the room that it has.
+                let Bounds { min, max } = frame.bounds;
+                assert!(
+                    (frame.bounds.height() / frame.bounds.width() - shape).abs() < 1e-6,
+                    "{px}"
+                );
+                assert!(min.x <= 1e-9 && max.x >= turn - 1e-9, "{px}");
+            }
+        }
     }
 }
