@@ -171,9 +171,20 @@ impl View {
         side: Side,
         place: usize,
     ) -> Vec<Handle> {
+        self.handles_where(analysis, frame, (side, place), |_| true)
+    }
+
+    /// Those of the handles for a ring and a dog whose number is wanted.
+    pub fn handles_where(
+        &self,
+        analysis: &Analysis,
+        frame: &Frame,
+        (side, place): (Side, usize),
+        is_wanted: impl Fn(Slot) -> bool,
+    ) -> Vec<Handle> {
         let mut handles = (self.handles)(&HandleMaker { analysis, frame, side, place });
         // A handle on an infinite number or NaN has no place.
-        handles.retain(Handle::is_finite);
+        handles.retain(|handle| is_wanted(handle.slot) && handle.is_finite());
         keep_apart(&mut handles, frame);
         handles
     }

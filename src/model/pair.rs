@@ -48,6 +48,32 @@ impl PairAnalysis {
         extremes(&self.entry).map(|(_, widest)| widest.radians())
     }
 
+    /// A gap of one ring and a dog of the other that differ by the first entry window. `None` where no two do, as the
+    /// dogs of measured rings. Dogs that are met only below the holding depth do not count.
+    pub fn gap_and_dog(&self, [a, b]: [&Ring; 2], hold_mm: f64) -> Option<(Angle, Angle)> {
+        const SAME_DEG: f64 = 0.05;
+        let met = |ring: &Ring| {
+            let tallest = ring.tallest_mm();
+            let mut ring = ring.clone();
+            ring.dogs.retain(|dog| tallest - dog.height_mm < hold_mm);
+            ring
+        };
+        let window = self.entry.first()?.width;
+        let one = |gap_of: &Ring, dog_of: &Ring| {
+            let gap = gap_of.gaps().into_iter().reduce(f64::min)?;
+            let width = |dog| {
+                let [from, to] = FlankSide::BOTH.map(|flank| dog_of.tip_edge(dog, flank));
+                (to - from).wrapped().radians()
+            };
+            let dog = dog_of.dogs.iter().map(width).reduce(f64::max)?;
+            let differ = Angle::from_radians(gap - dog - window.radians()).degrees().abs();
+            let parts = (Angle::from_radians(gap), Angle::from_radians(dog));
+            (differ < SAME_DEG).then_some(parts)
+        };
+        let (a, b) = (met(a), met(b));
+        one(&b, &a).or_else(|| one(&a, &b))
+    }
+
     pub(super) fn of(
         design: &Design,
         rings: &PerSide<Ring>,

@@ -8,14 +8,14 @@ use crenel_words::{Reader, drawing as say};
 
 use crate::analysis::Analysis;
 use crate::design::{Layout, SettingField, SizeBy};
-use crate::draw::frame::{Canvas, Frame, LABEL, RingTurn, drawable};
+use crate::draw::frame::{Canvas, Frame, LABEL, LABEL_ROW, RingTurn, drawable};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{RingState, ViewOptions};
-use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, words_width};
+use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, words_width, wrapped};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
 use crate::pair::Arc;
-use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
+use crate::ring::{Dog, FlankSide, Outline, Point, Ring, Segment, Side};
 use crate::units::Angle;
 
 pub use forces::FORCES;
@@ -26,8 +26,8 @@ pub static FACE: View = View {
     file_name: "face",
     title: "Face view",
     caption: "Looking along the shaft at the dogs of ring A. Ring B is in front, drawn as if its web were transparent. \
-              While the mark of ring A is at a solid arc, the tips can pass each other; a dotted arc is as long as \
-              the lash. Dashed dogs are shorter than the others.",
+              Arcs in the gaps: how far ring A can turn, solid while the tips pass, dotted at full depth. Dashed dogs \
+              are shorter than the others.",
     shape: 1.0,
     screen_shape: [1.0, 0.75],
     follows: Follows::Shift,
@@ -58,7 +58,8 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let width =
         |share: f64, margin: f64| outer / (share / 2.0 - margin * canvas.letter).max(0.15 * share);
     let shape = canvas.shape.min(1.0);
-    let wide = width(1.0, ASIDE).max(width(shape, ABOVE));
+    let above = if shape / canvas.letter < FEW_LETTERS { ABOVE - 1.2 } else { ABOVE };
+    let wide = width(1.0, ASIDE).max(width(shape, above));
     let corner = Point::new(0.5 * wide, 0.5 * wide * shape);
     let bounds = Bounds { min: Point::new(-corner.x, -corner.y), max: corner };
     Frame { radius_mm: outer, ..Frame::new(bounds, wide * canvas.letter) }
@@ -79,8 +80,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         dogs(&mut scene, analysis, phase, side);
         names(&mut scene, analysis, phase, side, frame);
     }
-    dial(&mut scene, analysis, frame, phase);
-    told(&mut scene, analysis, frame, options.reader);
+    room(&mut scene, analysis, phase);
+    dial(&mut scene, frame, phase);
+    told(&mut scene, analysis, frame, phase, options.reader);
     scene.choose(options.chosen);
     scene
 }
@@ -92,7 +94,7 @@ fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
 }
 
 fn centre_lines(scene: &mut Scene, frame: &Frame) {
-    let reach = dial_radius(frame, 2) + 0.2 * frame.text_mm;
+    let reach = dial_radius(frame) + 0.2 * frame.text_mm;
     for (x, y) in [(reach, 0.0), (0.0, reach)] {
         scene.line(Role::Centre, &[Point::new(-x, -y), Point::new(x, y)]);
     }
@@ -204,69 +206,153 @@ fn name_radius(ring: &Ring, side: Side) -> f64 {
     ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm)
 }
 
-/// Radius of a ring of the dial round the rim: entry windows, deep windows, and 24 px outside the circle on which
-/// the phase is turned.
-fn dial_radius(frame: &Frame, ring: usize) -> f64 {
-    let step = [0.6, 1.2, 2.0][ring.min(2)];
-    frame.radius_mm + step * frame.text_mm
+/// A drawing of less height than this, in letter heights, is too small for a wide margin.
+const FEW_LETTERS: f64 = 18.0;
+
+/// Radius of the circle on which the phase is turned: 24 px outside the rim, or half of that on a small drawing.
+fn dial_radius(frame: &Frame) -> f64 {
+    let small = frame.bounds.height() < FEW_LETTERS * frame.text_mm;
+    frame.radius_mm + if small { 1.0 } else { 2.0 } * frame.text_mm
 }
 
-/// The phases that are open, as arcs round the rim, and the datum marks that point at them.
-fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle) {
-    if let Some(pair) = &analysis.pair {
-        arcs(scene, Role::OpenEntry, &pair.entry, dial_radius(frame, 0));
-        arcs(scene, Role::OpenDeep, &pair.engagement.windows, dial_radius(frame, 1));
-    }
-    scene.add(Role::Grid, Shape::Circle { radius: dial_radius(frame, 2) });
+/// The circle on which the phase is turned, with the datum marks.
+fn dial(scene: &mut Scene, frame: &Frame, phase: Angle) {
+    scene.add(Role::Grid, Shape::Circle { radius: dial_radius(frame) });
     mark(scene, frame, Side::A).turn(phase);
     mark(scene, frame, Side::B);
 }
 
-/// How wide the windows are, in two corners of the paper, each with a leader to the nearest window.
-fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, reader: Reader) {
+/// An arc in a gap, from a flank of a dog of A to where the dog is stopped: its radius, where it starts and how far it
+/// goes, counter-clockwise.
+#[derive(Clone, Copy)]
+struct Free {
+    radius: f64,
+    start: f64,
+    sweep: f64,
+}
+
+impl Free {
+    fn middle(self) -> Point {
+        Point::polar(self.radius, self.start + self.sweep / 2.0)
+    }
+}
+
+/// How far ring A can turn either way, as arcs in the gaps beside its dogs, so far out between its radii. Where the
+/// phase is blocked, the dogs are taken to the nearest phase that is not.
+fn free(analysis: &Analysis, windows: &[Arc], phase: Angle, share: f64) -> Vec<Free> {
+    let far = |window: &&Arc| window.distance(phase).radians();
+    let near = windows.iter().min_by(|a, b| far(a).total_cmp(&far(b)));
+    let Some(window) = near.filter(|window| window.width < Angle::FULL) else { return Vec::new() };
+    let ring = analysis.ring(Side::A);
+    let radius = ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm);
+    let past = (phase - window.start).wrapped();
+    let past = match window.contains(phase) {
+        true => past,
+        false if past > window.width + (Angle::FULL - window.width) / 2.0 => Angle::ZERO,
+        false => window.width,
+    };
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
+    let turn = RingTurn::at(window.start + past);
+    let arcs = |dog: &Dog| {
+        let edge = |flank| turn.direction(Side::A, ring.tip_edge(dog, flank));
+        let (back, on) = (past.radians(), (window.width - past).radians());
+        let behind = Free { radius, start: edge(FlankSide::Drive) - back, sweep: back };
+        [behind, Free { radius, start: edge(FlankSide::Coast), sweep: on }]
+    };
+    ring.dogs.iter().filter(|dog| !is_short(ring, dog, hold)).flat_map(arcs).collect()
+}
+
+/// Where the arcs of the windows at tip level and at full depth lie between inner and outer radius: clear of the names
+/// of the dogs.
+const AT_TIPS: f64 = 0.9;
+const AT_DEPTH: f64 = 0.1;
+
+/// The room that ring A has to turn in, at tip level and at full depth.
+fn room(scene: &mut Scene, analysis: &Analysis, phase: Angle) {
     let Some(pair) = &analysis.pair else { return };
-    let opens = pair.entry.first().map(|window| say::opens(window.width.degrees()));
+    let kinds = [
+        (Role::OpenEntry, &pair.entry, AT_TIPS),
+        (Role::OpenDeep, &pair.engagement.windows, AT_DEPTH),
+    ];
+    for (role, windows, share) in kinds {
+        for Free { radius, start, sweep } in free(analysis, windows, phase, share) {
+            let segments = vec![Segment::Arc { radius, start, sweep }];
+            scene.add(role, Shape::Path { segments, closed: false });
+        }
+    }
+}
+
+/// How wide the windows are, in two corners of the paper, each with a leader to the nearest of its arcs.
+fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle, reader: Reader) {
+    let Some(pair) = &analysis.pair else { return };
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
+    let opens = pair.entry.first().map(|window| {
+        let width = window.width.degrees();
+        let parts = pair.gap_and_dog([analysis.ring(Side::A), analysis.ring(Side::B)], hold);
+        parts.map_or_else(
+            || say::opens(width),
+            |(gap, dog)| say::gap_less_dog(gap.degrees(), dog.degrees(), width),
+        )
+    });
     let lash = pair.held.map(|held| say::lash(held.width.degrees()));
     let labels = [
-        (opens, pair.entry.as_slice(), dial_radius(frame, 0), 1.0),
-        (lash, pair.engagement.windows.as_slice(), dial_radius(frame, 1), -1.0),
+        (opens, free(analysis, &pair.entry, phase, AT_TIPS), 1.0),
+        (lash, free(analysis, &pair.engagement.windows, phase, AT_DEPTH), -1.0),
     ];
-    for (words, windows, radius, up) in labels {
+    for (words, arcs, up) in labels {
         let Some(words) = words.map(|words| words.show(reader)) else { continue };
         let (text, corner) = (frame.text_mm, frame.bounds.max);
         // Near the rim on wide paper, too.
-        let right = corner.x.min(frame.radius_mm + ASIDE * text);
-        let at = Point::new(right - 0.4 * text, up * (corner.y - 0.9 * text));
-        if let Some(near) = nearest(windows, up * PI / 4.0) {
-            let half = words_width(&words) * LABEL * text / 2.0;
-            let foot = Point::new(at.x - half, at.y - up * 0.6 * text);
-            scene.line(Role::Border, &[foot, Point::polar(radius, near)]);
+        let right = corner.x.min(frame.radius_mm + (ASIDE + 1.5) * text) - 0.4 * text;
+        let lines = wrapped(&words, MOST_LETTERS / LABEL);
+        let last = lines.len().saturating_sub(1);
+        let row = |at: usize| f64::from(u32::try_from(at).unwrap_or_default()) * LABEL_ROW * text;
+        // From the edge of the paper inwards.
+        let first = if up > 0.0 { 0.0 } else { row(last) };
+        let level = |at: usize| up * (corner.y - 0.9 * text) + first - row(at);
+        let edge = level(if up > 0.0 { last } else { 0 });
+        if let Some(arc) = nearest(&arcs, up * PI / 4.0) {
+            let half = lines.iter().map(|line| words_width(line)).fold(0.0, f64::max) / 2.0;
+            let foot = Point::new(right - half * LABEL * text, edge - up * 0.6 * text);
+            scene.line(Role::Border, &[foot, arc.middle()]);
         }
-        scene.text(Role::Note, at, LABEL * text, Anchor::End, words);
+        for (at, line) in lines.into_iter().enumerate() {
+            let place = Point::new(right, level(at));
+            give_way(scene, place, &line, text);
+            scene.text(Role::Note, place, LABEL * text, Anchor::End, line);
+        }
     }
 }
 
-/// The direction in any of the windows that is nearest to one that is wanted.
-fn nearest(windows: &[Arc], wanted: f64) -> Option<f64> {
-    let off = |angle: f64| Angle::from_radians(angle - wanted).signed().radians().abs();
-    let ends = |window: &Arc| [window.start, window.middle(), window.end()].map(Angle::radians);
-    let near = windows.iter().flat_map(ends).min_by(|a, b| off(*a).total_cmp(&off(*b)));
-    let inside = windows.iter().any(|window| window.contains(Angle::from_radians(wanted)));
-    if inside { Some(wanted) } else { near }
+/// On a small drawing a corner may reach over a dog: its name gives way to words that end at a place.
+fn give_way(scene: &mut Scene, end: Point, words: &str, text: f64) {
+    let half = words_width(words) * LABEL * text / 2.0;
+    let is_under = |item: &Item| match &item.shape {
+        Shape::Text(name) if item.role == Role::Label => {
+            let apart = half + words_width(&name.words) * text / 2.0;
+            (name.at.x - (end.x - half)).abs() < apart && (name.at.y - end.y).abs() < text
+        }
+        _ => false,
+    };
+    scene.items.retain(|item| !is_under(item));
 }
 
-fn arcs(scene: &mut Scene, role: Role, windows: &[Arc], radius: f64) {
-    for window in windows {
-        let (start, sweep) = (window.start.radians(), window.width.radians());
-        let segments = vec![Segment::Arc { radius, start, sweep }];
-        scene.add(role, Shape::Path { segments, closed: false });
-    }
+/// Letters of a line in a corner, at their height.
+const MOST_LETTERS: f64 = 11.0;
+
+/// The arc that is nearest to a direction and wide enough to be seen.
+fn nearest(arcs: &[Free], wanted: f64) -> Option<Free> {
+    let off =
+        |arc: &&Free| Angle::from_radians(arc.middle().angle() - wanted).signed().radians().abs();
+    let widest = arcs.iter().map(|arc| arc.sweep).fold(0.0, f64::max);
+    let seen = arcs.iter().filter(|arc| arc.sweep > 0.2 * widest);
+    seen.min_by(|a, b| off(a).total_cmp(&off(b))).copied()
 }
 
 /// A datum mark, to the right: a triangle outside the dial for A, one across the rim for B.
 fn mark<'a>(scene: &'a mut Scene, frame: &Frame, side: Side) -> &'a mut Item {
     let (tip, foot) = match side {
-        Side::A => (dial_radius(frame, 1) + 0.3 * frame.text_mm, dial_radius(frame, 2)),
+        Side::A => (dial_radius(frame) - 0.5 * frame.text_mm, dial_radius(frame)),
         Side::B => (frame.radius_mm - 0.8 * frame.text_mm, frame.radius_mm + 0.5 * frame.text_mm),
     };
     let half = 0.45 * frame.text_mm / frame.radius_mm;
@@ -275,11 +361,9 @@ fn mark<'a>(scene: &'a mut Scene, frame: &Frame, side: Side) -> &'a mut Item {
 }
 
 fn handles(maker: &HandleMaker) -> Vec<Handle> {
-    let (analysis, side) = (maker.analysis, maker.side);
+    let side = maker.side;
     let ring = maker.design().ring(side);
-    // Across from the chosen dog, whose own handles need the room about it.
-    let turn = RingTurn::at(analysis.phase());
-    let ray = maker.dog().map_or(0.0, |dog| turn.direction(side, dog.centre)) + PI;
+    let ray = clear_ray(maker);
     let diameter = |id, mm: f64| {
         maker.handle(Slot::Ring(side, id), Point::polar(mm / 2.0, ray), DragMapping::Diameter)
     };
@@ -293,6 +377,34 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
     }
     handles.push(phase_handle(maker));
     handles.into_iter().flatten().collect()
+}
+
+/// A direction for the handles of the radii: across from the chosen dog, whose own handles need the room about it, and
+/// as near to that as the names of the dogs allow.
+fn clear_ray(maker: &HandleMaker) -> f64 {
+    /// Directions tried, one for every 3°, to a third of a turn either way.
+    const TRIED: i32 = 40;
+    let turn = RingTurn::at(maker.analysis.phase());
+    let across = maker.dog().map_or(0.0, |dog| turn.direction(maker.side, dog.centre)) + PI;
+    let names = Side::BOTH.into_iter().flat_map(|side| {
+        let dogs = &maker.analysis.ring(side).dogs;
+        dogs.iter().map(move |dog| turn.direction(side, dog.centre))
+    });
+    let names: Vec<f64> = names.collect();
+    let room = |ray: f64| {
+        let off = |name: &f64| Angle::from_radians(ray - name).signed().radians().abs();
+        names.iter().map(off).fold(PI, f64::min)
+    };
+    let tried =
+        (0..TRIED).flat_map(|at| [at, -at]).map(|at| across + f64::from(3 * at).to_radians());
+    // Of several as clear, the first: the nearest to across.
+    let (mut best, mut clear) = (across, 0.0);
+    for ray in tried {
+        if room(ray) > clear + 1e-6 {
+            (best, clear) = (ray, room(ray));
+        }
+    }
+    best
 }
 
 /// The width of a dog or of its gap, whichever the ring is given by, on a flank.
@@ -315,8 +427,9 @@ fn width_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
 fn centre_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
     let side = maker.side;
     let turn = RingTurn::at(maker.analysis.phase());
-    let ring = maker.analysis.ring(side);
-    let radius = 0.5 * ring.inner_radius_mm + 0.5 * ring.outer_radius_mm;
+    // Inside the ring, where no name is.
+    let inner = maker.analysis.ring(side).inner_radius_mm;
+    let radius = (inner - 1.8 * maker.frame.text_mm).max(0.5 * inner);
     let sign = if side == Side::A { 1.0 } else { -1.0 };
     let zero = turn.direction(side, Angle::ZERO);
     let at = Point::polar(radius, turn.direction(side, dog.centre));
@@ -325,7 +438,7 @@ fn centre_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
 }
 
 fn phase_handle(maker: &HandleMaker) -> Option<Handle> {
-    let at = Point::polar(dial_radius(maker.frame, 2), maker.analysis.phase().radians());
+    let at = Point::polar(dial_radius(maker.frame), maker.analysis.phase().radians());
     let mapping = DragMapping::Direction { zero: 0.0, sign: 1.0 };
     maker.handle(Slot::Setting(FieldId::Phase), at, mapping)
 }
@@ -356,5 +469,78 @@ mod tests {
     fn wear_of_hundredths_dashes_no_dogs() {
         // The holding depth is 1 mm.
         assert_eq!([0.0, 0.03, 0.9, 1.2, 2.5].map(dashed), [0, 0, 0, 5, 5]);
+    }
+
+    /// The arcs in the gaps of the example at a phase: where they start and how far they go, degrees.
+    fn arcs(phase_deg: f64) -> Vec<[f64; 2]> {
+        let mut design = crate::design::example();
+        design.set(Slot::Setting(FieldId::Phase), phase_deg);
+        let analysis = Analysis::of(&design);
+        let entry = &analysis.pair.as_ref().expect("they meet").entry;
+        let free = free(&analysis, entry, analysis.phase(), AT_TIPS);
+        free.iter().map(|arc| [arc.start, arc.sweep].map(f64::to_degrees)).collect()
+    }
+
+    #[test]
+    fn arcs_lie_in_the_gaps_between_the_flanks() {
+        // Dogs of 24° in gaps of 36°, with B at 0°, 60° and so on: in the middle there are 6° on either side.
+        for (phase, back, on) in [(30.0, 6.0, 6.0), (33.0, 9.0, 3.0), (36.0, 12.0, 0.0)] {
+            let all = arcs(phase);
+            assert_eq!(all.len(), 12);
+            for beside in all.chunks(2) {
+                let [behind, ahead] = [beside[0], beside[1]];
+                assert!((behind[1] - back).abs() < 1e-6 && (ahead[1] - on).abs() < 1e-6);
+                let ends = [behind[0], ahead[0] + ahead[1]];
+                for (end, flank) in ends.into_iter().zip([12.0, 48.0]) {
+                    let off = (end - flank).rem_euclid(60.0);
+                    assert!(off.min(60.0 - off) < 1e-6, "{end} is no flank of B at {phase}°");
+                }
+            }
+        }
+        // Tip on tip: as much as the window is wide, from its nearer end.
+        assert!(arcs(5.0).chunks(2).all(|beside| beside[0][1] < 1e-6 && beside[1][1] > 11.9));
+    }
+
+    #[test]
+    fn the_window_is_told_as_a_gap_less_a_dog() {
+        let words = |saved: &str| {
+            let analysis = Analysis::of(&open(saved).expect("it opens").design);
+            let frame = FACE.frame(&analysis, 560.0, 1.0, 12.0);
+            let scene = FACE.draw(&analysis, &frame, &ViewOptions::default());
+            let notes = scene.items.iter().filter(|item| item.role == Role::Note);
+            let words = notes.filter_map(|item| match &item.shape {
+                Shape::Text(text) => Some(text.words.clone()),
+                _ => None,
+            });
+            words.collect::<Vec<_>>().join(" ")
+        };
+        assert!(words(r#"{"crenel":1}"#).contains("gap 36° − dog 24° = window 12°"));
+        // Short dogs do not stand in the way.
+        let half = r#"{"crenel":1,"a":{"heights":[1,0.5]},"b":{"heights":[1,0.5]}}"#;
+        assert!(words(half).contains("gap 96° − dog 24° = window 72°"));
+        // No gap and no dog of measured rings differ by the window.
+        let measured = r#"{"crenel":1,"a":{"dogs":[{"centre_deg":0},{"centre_deg":100},{"centre_deg":200}]},
+            "b":{"dogs":[{"centre_deg":0},{"centre_deg":97},{"centre_deg":230}]}}"#;
+        assert!(!words(measured).contains("gap") && words(measured).contains("window"));
+    }
+
+    #[test]
+    fn handles_of_the_radii_stand_between_the_names_of_the_dogs() {
+        let analysis = Analysis::of(&crate::design::example());
+        let frame = FACE.frame(&analysis, 560.0, 1.0, 12.0);
+        for place in 0..6 {
+            let handles = FACE.handles(&analysis, &frame, Side::A, place);
+            let radii = handles.iter().filter(|handle| {
+                matches!(
+                    handle.slot,
+                    Slot::Ring(_, FieldId::InnerDiameter | FieldId::OuterDiameter)
+                )
+            });
+            for handle in radii {
+                // Names are at every 30°.
+                let off = handle.at.angle().to_degrees().rem_euclid(30.0);
+                assert!((off - 15.0).abs() < 1.6, "{place}: {off}");
+            }
+        }
     }
 }
