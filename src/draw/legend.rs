@@ -7,6 +7,9 @@ use super::scene::{Anchor, Role, Scene, Shape, words_width};
 use crate::ring::Point;
 use crate::shift::Outcome;
 
+/// How far what is written below a chart is from the left edge, in letter heights: 12 px.
+pub(crate) const INSET: f64 = 1.0;
+
 /// Height of a row, in letter heights.
 pub(crate) const LEGEND_ROW: f64 = 1.5;
 
@@ -27,8 +30,8 @@ pub(crate) fn legend_rows(letter: f64) -> f64 {
 /// right where the words before it are long.
 pub(crate) fn legend(scene: &mut Scene, frame: &Frame, reader: Reader) {
     let text = frame.text_mm;
-    let left = frame.bounds.min.x + 0.4 * text;
-    let room = frame.bounds.width() - text;
+    let left = frame.bounds.min.x + INSET * text;
+    let room = frame.bounds.width() - (INSET + 0.6) * text;
     let count = columns(frame.letter());
     let words = Outcome::ALL.map(|outcome| outcome::shift(outcome).show(reader));
     let mut free = 0.0_f64;

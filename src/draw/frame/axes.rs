@@ -111,7 +111,8 @@ impl Axes {
 
     /// The title of the left edge, level, over its numbers, so many letter heights above the chart.
     pub(crate) fn title_beside(&self, scene: &mut Scene, words: String, above: f64) {
-        let at = Point::new(self.left + 0.4 * self.text, self.inside.max.y + above * self.text);
+        // 12 px from the edge of a phone.
+        let at = Point::new(self.left + self.text, self.inside.max.y + above * self.text);
         scene.text(Role::Note, at, self.text, Anchor::Start, words);
     }
 

@@ -12,9 +12,9 @@ use crate::draw::frame::{
     limit_labels, margin_labels, plot_of, speed_chart, speeds,
 };
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
-use crate::draw::legend::{LEGEND_ROW, legend, legend_rows};
+use crate::draw::legend::{INSET, LEGEND_ROW, legend, legend_rows};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Role, Scene, Shape};
+use crate::draw::scene::{Anchor, Role, Scene, Shape, spread};
 use crate::draw::view::{CHART_SHAPES, Chart, View};
 use crate::model::chance_top_rpm;
 use crate::ring::Point;
@@ -95,14 +95,23 @@ fn tenths(number: f64) -> f64 {
     (number * 10.0).round() / 10.0
 }
 
-/// The limits where there is no margin for their words: lines across, and a row below the legend for each.
+/// The limits where there is no margin for their words: lines across, each with a number at its end, and a row below
+/// the legend for each number.
 fn limits_listed(scene: &mut Scene, frame: &Frame, axes: &Axes, limits: Vec<AxisNumber>) {
-    let (text, left) = (frame.text_mm, frame.bounds.min.x + 0.4 * frame.text_mm);
+    let (text, left) = (frame.text_mm, frame.bounds.min.x + INSET * frame.text_mm);
+    let wanted: Vec<_> = limits.iter().map(|(at, _)| *at).collect();
+    let ends = [axes.inside.min.y, axes.inside.max.y];
+    let places = spread(&wanted, &vec![1.2 * text; limits.len()], ends);
     let mut y = frame.bounds.min.y + 0.8 * text;
-    for (at, words) in limits {
+    for (nth, ((at, words), place)) in (1..).zip(limits.into_iter().zip(places)) {
         axes.across(scene, at);
-        scene.line(Role::Level, &[Point::new(left, y), Point::new(left + 1.9 * text, y)]);
-        let words_at = Point::new(left + 2.4 * text, y);
+        let name = |scene: &mut Scene, at: Point| {
+            let words = format!("{nth}");
+            scene.text(Role::Label, at, text, Anchor::Middle, words);
+        };
+        name(scene, Point::new(axes.inside.max.x + 0.7 * text, place));
+        name(scene, Point::new(left + 0.7 * text, y));
+        let words_at = Point::new(left + 1.9 * text, y);
         scene.text(Role::Note, words_at, LABEL * text, Anchor::Start, words);
         y += LEGEND_ROW * text;
     }

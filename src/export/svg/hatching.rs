@@ -23,7 +23,7 @@ pub struct SvgHatch {
 }
 
 /// Every hatching. Fills without one are plain.
-pub static HATCHES: [SvgHatch; 7] = [
+pub static HATCHES: [SvgHatch; 8] = [
     SvgHatch { name: "b", size: 1.6, turned_deg: 45.0, bars: &[[0.0, 0.0, 0.35, 1.6, 0.0]] },
     hatch(Role::Web, 1.6, -45.0, &[[0.0, 0.0, 0.25, 1.6, 0.0]]),
     hatch(Role::Blocked, 1.6, -45.0, &[[0.0, 0.0, 0.2, 1.6, 0.0]]),
@@ -31,6 +31,7 @@ pub static HATCHES: [SvgHatch; 7] = [
     hatch(Role::AfterStrikes, 2.8, 0.0, &[[0.0, 1.2, 2.8, 0.35, 0.0]]),
     hatch(Role::HalfIn, 1.6, 45.0, &[[0.0, 0.0, 0.35, 1.6, 0.0]]),
     hatch(Role::Locked, 2.4, 45.0, &[[0.0, 0.0, 0.3, 2.4, 0.0], [0.0, 0.0, 2.4, 0.3, 0.0]]),
+    hatch(Role::Ratcheting, 2.0, -45.0, &[[0.0, 0.0, 0.22, 2.0, 0.0]]),
 ];
 
 const fn hatch(role: Role, size: f64, turned_deg: f64, bars: &'static [HatchBar]) -> SvgHatch {
@@ -87,7 +88,7 @@ pub(super) fn fills() -> String {
     let mut css = String::from(
         "path.blocked{fill:url(#hatch-blocked);stroke:#76808a;stroke-width:.5;paint-order:stroke}\
          path.web{fill:url(#hatch-web);stroke:none}.tint{fill:none}.bar{fill:#1a2129;fill-opacity:.45}\
-         #hatch-blocked .tint{fill:#c9c4b8}#hatch-locked .bar{fill:#fff}",
+         #hatch-blocked .tint{fill:#c9c4b8}#hatch-locked .bar,#hatch-ratcheting .bar{fill:#fff}",
     );
     for outcome in Outcome::ALL {
         let (name, colour) = (Role::for_outcome(outcome).name(), outcome_colour(outcome));
