@@ -23,7 +23,7 @@ pub(crate) use speed_axes::{
     Around, labels_above, limit_count, limit_labels, plot_of, shares, speed_chart, speeds,
     speeds_across,
 };
-pub(crate) use ticks::{angle_ticks_deg, ticks};
+pub(crate) use ticks::{angle_ticks_between_deg, angle_ticks_deg, ticks};
 pub use zoom::Zoom;
 
 use crate::draw::scene::Bounds;
@@ -50,7 +50,7 @@ pub(crate) struct Canvas {
 pub struct Frame {
     /// What is covered, in scene coordinates.
     pub bounds: Bounds,
-    /// Factor on lengths along the shaft in the unrolled view and the phase map; mm of the chart for
+    /// Factor on lengths along the shaft in the phase map, 1 in the developed view; mm of the chart for
     /// each rpm in the outcome map and the chart of chances.
     pub stretch: f64,
     /// Radius at which angles become lengths across the drawing, mm.
@@ -61,7 +61,8 @@ pub struct Frame {
     pub top_rpm: f64,
     /// Height of a chart of speed differences without its margins, mm; 0 in other views.
     pub share_mm: f64,
-    /// What the axes of shaft swing and drum track cover, across and upwards; 0 in other views.
+    /// What the axes of shaft swing and drum track cover, across and upwards, and the phases that the phase map covers,
+    /// radians; 0 in other views.
     pub axes: [[f64; 2]; 2],
 }
 

@@ -35,6 +35,17 @@ pub(crate) fn angle_ticks_deg(top: f64, room: u32) -> Vec<f64> {
     each(top, ANGLES_DEG.into_iter().find(fits).unwrap_or(360.0))
 }
 
+/// Degrees between two angles at which numbers have room: steps of parts of a right angle.
+pub(crate) fn angle_ticks_between_deg(from: f64, to: f64, room: u32) -> Vec<f64> {
+    /// Steps of angles where only a part of a turn is shown, degrees.
+    const PARTS_DEG: [f64; 9] = [0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0, 90.0];
+    let spaces = spaces(room.clamp(2, MOST));
+    let step = PARTS_DEG.into_iter().find(|step| step * spaces >= to - from).unwrap_or(180.0);
+    let first = (from / step).ceil();
+    let at = |nth: u32| (first + f64::from(nth)) * step;
+    (0..=MOST).map(at).take_while(|deg| *deg <= to + 1e-9).collect()
+}
+
 fn spaces(numbers: u32) -> f64 {
     f64::from(numbers.max(2) - 1)
 }

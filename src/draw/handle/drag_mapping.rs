@@ -13,8 +13,8 @@ pub(crate) enum DragMapping {
     Direction { zero: f64, sign: f64 },
     /// Twice the angle to a middle, or a pitch less that.
     Width { middle: f64, pitch: Option<f64> },
-    /// Distance across, as an angle, degrees from 0 to 360.
-    Across { radius_mm: f64 },
+    /// Distance across, as an angle from one in radians, degrees from 0 to 360.
+    Across { from: f64, radius_mm: f64 },
     /// Distance upwards from a level; a negative factor for downwards.
     Along { zero: f64, factor: f64 },
     /// Distance across from the start of an axis.
@@ -46,7 +46,9 @@ impl DragMapping {
                 let half = Angle::from_radians(p.angle() - middle).signed().degrees().abs();
                 pitch.map_or(2.0 * half, |pitch| pitch - 2.0 * half)
             }
-            Self::Across { radius_mm } => (p.x / radius_mm).to_degrees().rem_euclid(360.0),
+            Self::Across { from, radius_mm } => {
+                (from + p.x / radius_mm).to_degrees().rem_euclid(360.0)
+            }
             Self::Along { zero, factor } => (p.y - zero) * factor,
             Self::Axis { factor } => p.x * factor,
             Self::Lever { zero, per_unit } => (p.x - zero) / per_unit,

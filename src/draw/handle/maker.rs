@@ -43,7 +43,7 @@ impl<'a> HandleMaker<'a> {
     /// A handle on the phase in a view that runs round from left to right, at this height.
     pub(crate) fn phase_at_height(&self, y: f64) -> Option<Handle> {
         let x = self.frame.across(self.analysis.phase().wrapped().radians());
-        let mapping = DragMapping::Across { radius_mm: self.frame.radius_mm };
+        let mapping = DragMapping::Across { from: 0.0, radius_mm: self.frame.radius_mm };
         self.handle(Slot::Setting(FieldId::Phase), Point::new(x, y), mapping)
     }
 

@@ -9,6 +9,7 @@ mod block;
 mod circle;
 mod contact;
 mod depth;
+mod repeats;
 
 pub use block::{Block, Edges, Mesh};
 pub(crate) use circle::wrapped;
