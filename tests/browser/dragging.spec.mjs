@@ -1,7 +1,7 @@
 // Every handle: the drawing, the number beside it and the results move together, in one step.
 import {
   button, by, dogButton, expect, field, figure, finding, handle, keptLink, middle, now, open, outwards, picture, pull,
-  test, turned, type, view,
+  select, test, turned, type, view,
 } from "./kit.mjs";
 
 const FACE = "Face view";
@@ -64,6 +64,7 @@ async function drag(page, [drawing, key, slot, move, changed]) {
 for (const drawing of [FACE, STRIP, MAP]) {
   test(`${drawing}: each drag is one step, and Escape gives it up`, async ({ page }) => {
     await open(page);
+    await select(page);
     await picture(page, { [FACE]: "Face", [STRIP]: "Developed", [MAP]: "Phase map" }[drawing]);
     for (const row of HANDLES.filter((row) => row[0] === drawing)) {
       await test.step(row[1], async () => {
@@ -89,13 +90,14 @@ for (const drawing of [FACE, STRIP, MAP]) {
 
 test("pressing the phase map takes both phase and overlap there, in one step", async ({ page }) => {
   await open(page);
-  await page.mouse.move(...(await onMap(page, 0.5, 0.5)));
+  // It shows the window about 30° and 30° on either side of it.
+  await page.mouse.move(...(await onMap(page, 0.75, 0.5)));
   await page.mouse.down();
-  await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(180, -0.5);
+  await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(48, -0.3);
   await expect(field(page, "overlap_mm")).not.toHaveValue("4.5");
   const [x, y] = await onMap(page, 0.25, 0.5);
   await page.mouse.move(x, y, { steps: 4 });
-  await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(90, -0.5);
+  await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(12, -0.3);
   await page.mouse.up();
   await button(page, "Undo").click();
   await expect(field(page, "phase_deg")).toHaveValue("30");
@@ -105,7 +107,7 @@ test("pressing the phase map takes both phase and overlap there, in one step", a
 
 test("Escape gives up a press on the phase map for good", async ({ page }) => {
   await open(page);
-  await page.mouse.move(...(await onMap(page, 0.5, 0.5)));
+  await page.mouse.move(...(await onMap(page, 0.7, 0.5)));
   await page.mouse.down();
   await expect(field(page, "phase_deg")).not.toHaveValue("30");
   await page.keyboard.press("Escape");
@@ -119,6 +121,7 @@ test("Escape gives up a press on the phase map for good", async ({ page }) => {
 
 test("a drag goes on outside the drawing and stops at the limit", async ({ page }) => {
   await open(page);
+  await select(page);
   await pull(page, MAP, "overlap_mm", by(0, -1600));
   await expect(field(page, "overlap_mm")).toHaveValue("-20");
   await page.mouse.up();
@@ -130,6 +133,7 @@ test("a drag goes on outside the drawing and stops at the limit", async ({ page 
 
 test("dogs dragged into each other are told, and can be dragged apart again", async ({ page }) => {
   await open(page);
+  await select(page);
   await type(page, "B.tip_width_deg", "62");
   await expect(page.locator(".finding.error").first()).toContainText(/dogs \d and \d overlap by/);
   await expect(view(page, FACE), "the last drawing stays").toBeVisible();
@@ -145,6 +149,7 @@ test("dogs dragged into each other are told, and can be dragged apart again", as
 
 test("a typed value moves the handle", async ({ page }) => {
   await open(page);
+  await select(page);
   for (const [drawing, key, slot] of HANDLES) {
     const knob = handle(page, drawing, key);
     const place = await knob.getAttribute("transform");
@@ -156,6 +161,17 @@ test("a typed value moves the handle", async ({ page }) => {
     // A lever may be held off the edge of the drawing all the while.
     if (!key.startsWith("back_cut")) await expect(knob, `${drawing}: ${key}`).not.toHaveAttribute("transform", place);
   }
+});
+
+test("the handles of a ring show once one of its dogs is selected", async ({ page }) => {
+  await open(page);
+  const keys = () => page.locator(".view .handle").evaluateAll((all) => all.map((at) => at.dataset.field).sort());
+  const ofThePair = ["overlap_mm", "overlap_mm", "phase_deg", "phase_deg", "phase_deg"];
+  expect(await keys()).toEqual(ofThePair);
+  await select(page);
+  await expect.poll(async () => (await keys()).length).toBe(11);
+  await page.locator(".inspector button.away").click();
+  await expect.poll(keys).toEqual(ofThePair);
 });
 
 test("handles follow the chosen dog, its cut, and its ring", async ({ page }) => {
@@ -178,6 +194,7 @@ test("a measured dog is moved round the ring by its handle", async ({ page }) =>
   await button(page, "List each dog as measured").first().click();
   const centre = field(page, "A1.centre_deg");
   await expect(centre).toHaveValue("0");
+  await select(page);
   await pull(page, FACE, "centre_deg", turned(3));
   await page.mouse.up();
   await expect.poll(() => centre.inputValue().then(Number)).toBeCloseTo(3, 0);
@@ -188,6 +205,7 @@ test("a measured dog is moved round the ring by its handle", async ({ page }) =>
 
 test("a drag keeps round numbers, which keeps the link short", async ({ page }) => {
   await open(page);
+  await select(page);
   for (const [drawing, key, slot, move] of HANDLES) {
     await pull(page, drawing, key, move);
     await page.mouse.up();

@@ -1,6 +1,6 @@
 // What a host and a careful visitor expect of the page itself. That nothing is fetched from
 // elsewhere and nothing is logged as an error is checked in every test of every spec.
-import { drawn, expect, handle, keptLink, markup, now, open, openPlain, test, title, type } from "./kit.mjs";
+import { drawn, expect, handle, keptLink, markup, now, open, openPlain, select, test, title, type } from "./kit.mjs";
 import { serve } from "./serve.mjs";
 
 test("the page forbids itself everything it does not need, and does without it", async ({ page, context }) => {
@@ -83,6 +83,7 @@ test("no drawing comes into the page as text, neither at first nor at a step of 
   expect(first.length, "the framework sets what never changes").toBeGreaterThan(0);
   expect(first.filter((text) => /data-dog|<path d="[^"]{40}/.test(text))).toEqual([]);
   const marks = () => markup(page, "Face view");
+  await select(page);
   const before = await marks();
   await handle(page, "Face view", "tip_width_deg").focus();
   await page.keyboard.press("ArrowUp");

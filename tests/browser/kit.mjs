@@ -167,6 +167,9 @@ export const finding = (page, code) => page.locator(`[data-code="${code}"]`);
 export const dog = (page, name, drawing = "Face view") =>
   view(page, drawing).locator(`path[data-dog="${name}"]`).first();
 
+/** Selects a dog in a drawing, which shows its handles. */
+export const select = (page, name = "A1", drawing = "Face view") => dog(page, name, drawing).click();
+
 /** A dog's button below the drawings. */
 export const dogButton = (page, name) =>
   page.getByRole("group", { name: `Dogs of ring ${name[0]}`, exact: true })

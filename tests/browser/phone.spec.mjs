@@ -1,7 +1,7 @@
 // The same jobs with a finger on a small screen.
 import {
   button, by, dog, expect, field, go, handle, linkOf, menu, middle, more, now, open, openDesigns, openPlain,
-  outwards, picture, putUp, same, test, tool, view, walk,
+  outwards, picture, putUp, same, select, test, tool, view, walk,
 } from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
@@ -99,6 +99,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
         ["Phase map", "phase_deg", "phase_deg", by(40, 0)],
       ]) {
         await picture(page, PICTURES[drawing]);
+        if (drawing === "Face view") await select(page);
         const before = await field(page, slot).inputValue();
         const finger = await touch(page, drawing, key, move);
         const scrolled = await page.evaluate(() => scrollY);
@@ -120,6 +121,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
 test("a second finger does not disturb the first", async ({ page }) => {
   await open(page);
   const outer = field(page, "A.outer_diameter_mm");
+  await select(page);
   const { to, send } = await touch(page, "Face view", "outer_diameter_mm", outwards(-10));
   await expect(outer).not.toHaveValue("60");
   const during = await outer.inputValue();

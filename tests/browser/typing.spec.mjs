@@ -1,6 +1,7 @@
 // Numbers as people type them.
 import {
-  button, dogButton, expect, field, hash, keptLink, handle, now, open, outwards, panel, pull, test, title, type, menu,
+  button, dogButton, expect, field, hash, keptLink, handle, now, open, outwards, panel, pull, select, test, title,
+  type, menu,
 } from "./kit.mjs";
 
 const OUTER = "A.outer_diameter_mm";
@@ -68,6 +69,7 @@ test("a wrong text gives way when it is mended or the number changes", async ({ 
   await expect(outer).toHaveAccessibleDescription("Across the outer ends of the dogs, through the shaft axis.");
 
   await type(page, OUTER, "sixty");
+  await select(page);
   await pull(page, "Face view", "outer_diameter_mm", outwards(-10));
   await page.mouse.up();
   const value = await handle(page, "Face view", "outer_diameter_mm").getAttribute("aria-valuenow");
@@ -96,6 +98,7 @@ test("a wrong text in one field does not stand in the way of others", async ({ p
 
 test("inch and minutes change what is shown and not the design", async ({ page }) => {
   await open(page);
+  await select(page);
   const before = await keptLink(page);
   await menu(page, "Units");
   await button(page, "inch").click();

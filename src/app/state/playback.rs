@@ -15,8 +15,11 @@ use crate::dom::now_ms;
 /// A shift being played.
 #[derive(Clone, Copy)]
 pub(crate) struct Player {
-    /// Time since tip level, s; `None` while the drawings show the design.
+    /// Time since tip level, s; `None` while nothing is played.
     pub(crate) time: RwSignal<Option<f64>>,
+    /// Whether the film is on the screen. Its drawings then begin at the start of the shift, with the tips level,
+    /// and not as deep as the design is drawn.
+    pub(crate) filmed: RwSignal<bool>,
     pub(crate) running: RwSignal<bool>,
     /// How many times slower than life it is played.
     pub(crate) slowed: RwSignal<f64>,
@@ -27,13 +30,15 @@ pub(crate) struct Player {
 
 impl Player {
     pub(crate) fn new(drawn: Memo<Arc<Analysis>>) -> Self {
-        let time = RwSignal::new(None);
+        let (time, filmed) = (RwSignal::new(None), RwSignal::new(false));
         let pose = Memo::new(move |_| {
-            let moment = drawn.with(|a| attempt(a)?.at(time.get()?))?;
+            let shown = time.get().or_else(|| filmed.get().then_some(0.0))?;
+            let moment = drawn.with(|a| attempt(a)?.at(shown))?;
             let phase = Angle::from_radians(moment.phase);
             Some(Pose { phase, overlap_mm: moment.overlap_mm })
         });
-        Self { time, running: RwSignal::new(false), slowed: RwSignal::new(100.0), drawn, pose }
+        let running = RwSignal::new(false);
+        Self { time, filmed, running, slowed: RwSignal::new(100.0), drawn, pose }
     }
 
     pub(crate) fn with<T>(self, read: impl FnOnce(&Attempt) -> T) -> Option<T> {
@@ -49,7 +54,7 @@ impl Player {
         self.with(event_times).unwrap_or_default()
     }
 
-    /// The drawings show the design again.
+    /// Nothing is played any more: a film is at its start again.
     pub(crate) fn stop(self) {
         self.running.set(false);
         self.time.set(None);

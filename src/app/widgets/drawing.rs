@@ -9,7 +9,7 @@ use crenel::draw::{
     Bounds, Follows, Frame, Handle, HandleShape, RingState, Scene, View, ViewOptions, Zoom,
 };
 use crenel::export::svg_file;
-use crenel::fields::Slot;
+use crenel::fields::{FieldId, Slot};
 use crenel::ring::Point;
 use crenel::shift::OutcomeMap;
 use crenel::units::Quantity;
@@ -76,6 +76,8 @@ struct DrawingState {
     state: AppState,
     view: &'static View,
     source: Signal<Arc<Analysis>>,
+    /// Whether it is only looked at.
+    still: bool,
     frame: Memo<Frame>,
     /// The frame kept still during a drag.
     frozen: RwSignal<Option<Frame>>,
@@ -95,7 +97,7 @@ struct DrawingState {
 }
 
 impl DrawingState {
-    fn new(state: AppState, view: &'static View, whole_shift: bool) -> Self {
+    fn new(state: AppState, view: &'static View, whole_shift: bool, still: bool) -> Self {
         let source = source(state, view);
         let width = RwSignal::new(None);
         let room = RwSignal::new(None);
@@ -112,18 +114,20 @@ impl DrawingState {
             frozen.get().unwrap_or_else(|| source.with(laid_out))
         });
         let handles = Memo::new(move |_| {
-            let (side, place) = state.chosen.get();
+            let chosen = state.chosen.get();
             // While something is played, the handles are not where the numbers of the design say.
             let away = !view.keeps_handles && is_playing(state, view);
             if away || width.with(Option::is_none) {
                 return Vec::new();
             }
-            source.with(|a| view.handles(a, &frame.get(), side, place))
+            let held = held(view, still, state.selected().is_some());
+            source.with(|a| view.handles_where(a, &frame.get(), chosen, held))
         });
         Self {
             state,
             view,
             source,
+            still,
             frame,
             frozen,
             drag: RwSignal::new(None),
@@ -176,13 +180,15 @@ impl DrawingState {
 
     /// The point to magnify about, as shares of the window: a handle if there is one that needs it, else the middle.
     fn worth_a_look(self) -> [f64; 2] {
-        let at = self.handles.with(|list| self.worth(list).map(|h| h.at));
-        at.map_or([0.5; 2], |at| shares_of(&self.window(), at))
+        self.worth().map_or([0.5; 2], |at| shares_of(&self.window(), at))
     }
 
-    /// The handle that is worth a closer look.
-    fn worth(self, handles: &[Handle]) -> Option<&Handle> {
-        handles.iter().find(|handle| (self.view.worth_a_look)(handle.slot))
+    /// What is worth a closer look: where a handle stands, or would if a dog were selected.
+    fn worth(self) -> Option<Point> {
+        let (frame, chosen) = (self.frame.get(), self.state.chosen.get());
+        let wanted = self.view.worth_a_look;
+        let handles = self.source.with(|a| self.view.handles_where(a, &frame, chosen, wanted));
+        handles.first().map(|handle| handle.at)
     }
 
     /// The visible part of the frame.
@@ -220,6 +226,11 @@ impl DrawingState {
     /// CSS pixels as lengths of the scene.
     fn px(self, px: f64) -> f64 {
         px * self.window().width() / laid_out_for(self.width.get())
+    }
+
+    /// The handles that are shown.
+    fn knobs(self) -> Vec<Handle> {
+        if self.still { Vec::new() } else { self.handles.get() }
     }
 
     fn handle(self, slot: Slot) -> Option<Handle> {
@@ -389,6 +400,16 @@ impl DrawingState {
     }
 }
 
+/// Which numbers can be taken hold of: those of a ring once one of its dogs is selected. Of a drawing that is only
+/// looked at, the phase from which a shift starts, where it is pressed.
+fn held(view: &'static View, still: bool, selected: bool) -> impl Fn(Slot) -> bool {
+    move |slot| match slot {
+        Slot::Setting(FieldId::Phase) => !still || view.press_holds_all,
+        Slot::Ring(..) | Slot::Dog(..) | Slot::Work(..) => selected && !still,
+        _ => !still,
+    }
+}
+
 /// The input of a drawing: the last pair that could be worked out, as found where that is shown, or the parts as
 /// they are.
 fn source(state: AppState, view: &'static View) -> Signal<Arc<Analysis>> {
@@ -421,9 +442,12 @@ pub(crate) fn Drawing(
     /// Whether it shows the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,
+    /// Whether it is only looked at: it has no handles, though a press still moves the start of a shift.
+    #[prop(optional)]
+    still: bool,
 ) -> impl IntoView {
     let state = use_app_state();
-    let drawing = DrawingState::new(state, view, whole_shift);
+    let drawing = DrawingState::new(state, view, whole_shift, still);
     let title = here(view.name());
     let told = caption.map_or_else(|| here(view.what_it_shows()), here);
     let paper = NodeRef::new();
@@ -489,7 +513,7 @@ pub(crate) fn Drawing(
                     on:pointercancel=move |event| { drawing.give_up(); drawing.end(&event) }>
                     {drawing.is_chart().then(|| view! { <SceneMarks scene=Signal::derive(move || drawing.cells())/> })}
                     <SceneMarks scene/>
-                    <For each=move || drawing.handles.get() key=|h| h.slot
+                    <For each=move || drawing.knobs() key=|h| h.slot
                         children=move |h| view! { <Knob drawing at=h.slot/> }/>
                 </svg>
             </div></div>
@@ -517,8 +541,7 @@ fn look_closer_above_keypad(drawing: DrawingState) {
             before.into_iter().for_each(|before| drawing.zoom.set(before));
             return None;
         }
-        let near = drawing.handles.with(|list| drawing.worth(list).map(|handle| handle.at));
-        let Some(near) = near else { return before };
+        let Some(near) = drawing.worth() else { return before };
         let about = drawing.frame.with(|frame| shares_of(&frame.bounds, near));
         let kept = before.unwrap_or_else(|| drawing.zoom.get_untracked());
         drawing.zoom.set(Zoom::default().closer(ABOVE_KEYPAD, about));

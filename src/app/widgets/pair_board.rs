@@ -16,18 +16,21 @@ pub(crate) const TOGETHER: Picture<AnyView> =
 /// The drawings of the pair side by side.
 #[component]
 pub(crate) fn PairBoard(
-    /// Whether the unrolled view shows the whole travel of a shift.
+    /// Whether developed view and phase map show the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,
+    /// Whether the drawings are only looked at: they have no handles.
+    #[prop(optional)]
+    still: bool,
     /// What comes below them.
     #[prop(optional)]
     children: Option<Children>,
 ) -> impl IntoView {
     view! {
         <StaleBoard class="board pair">
-            <Deferred first=true><Drawing view=&views::FACE/></Deferred>
-            <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>
-            <Deferred><Drawing view=&views::MAP/></Deferred>
+            <Deferred first=true><Drawing view=&views::FACE still/></Deferred>
+            <Deferred><Drawing view=&views::UNROLLED whole_shift still/></Deferred>
+            <Deferred><Drawing view=&views::MAP whole_shift still/></Deferred>
             {children.map(|children| children())}
         </StaleBoard>
     }

@@ -33,8 +33,12 @@ pub(crate) fn PlayBar() -> impl IntoView {
         player.drawn.track();
         player.stop();
     });
+    player.filmed.set(true);
     // In other areas the drawings show the design.
-    on_cleanup(move || player.stop());
+    on_cleanup(move || {
+        player.filmed.set(false);
+        player.stop();
+    });
     let still = prefers_reduced_motion();
     let slow = move |event| {
         if let Ok(slowed) = event_target_value(&event).parse() {
@@ -116,13 +120,13 @@ fn PlayerButton(player: Player, button: Button) -> impl IntoView {
     }
 }
 
-/// Leaves the film: there while it shows something.
+/// Back to the start of the film: there while it shows something else.
 #[component]
 fn End(player: Player) -> impl IntoView {
     let open = Memo::new(move |_| player.time.with(Option::is_some));
     move || {
         open.get().then(|| view! {
-        <button class="end" on:click=move |_| player.stop()>{here(say::back_to_design)}</button>
+        <button class="end" on:click=move |_| player.stop()>{here(say::back_to_start)}</button>
     })
     }
 }

@@ -44,7 +44,7 @@ sentences! { "page.drawing":
     play() = "Play the shift";
     previous_event() = "Previous event";
     next_event() = "Next event";
-    back_to_design() = "Back to the design";
+    back_to_start() = "Back to the start";
     slow_motion() = "Slow motion";
     time() = "Time";
     less_motion() =

@@ -121,7 +121,7 @@ pub(super) const AREA: Area<AnyView> = Area {
 
 #[component]
 fn Film() -> impl IntoView {
-    view! { <PairBoard whole_shift=true><Deferred><PlayBar/></Deferred></PairBoard> }
+    view! { <PairBoard whole_shift=true still=true><Deferred><PlayBar/></Deferred></PairBoard> }
 }
 
 const SOURCES: [(ShiftFrom, Phrase); 3] = [
