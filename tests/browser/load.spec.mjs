@@ -3,7 +3,7 @@ import { button, drawn, expect, field, finding, go, linkOf, now, open, shown, te
 
 const table = (page) => page.getByRole("region", { name: "Table: dogs under load at full depth, under power" });
 /** The heads of the columns, one for each group of dogs that carry alike. */
-const groups = (page) => table(page).locator("thead th:not(:last-child)");
+const groups = (page) => table(page).locator("thead tr:first-child th:not(:last-child)");
 /** The numbers of a row, a column each. */
 const numbers = (page, name) => table(page).locator("tbody tr", { hasText: name }).first().locator("td:not(:last-child)");
 const choose = (page, label, option) =>

@@ -25,7 +25,7 @@ use crate::widgets::drawing::Drawing;
 use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::in_words::InWords;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::pair_board::{StaleBoard, TOGETHER};
+use crate::widgets::pair_board::StaleBoard;
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -41,14 +41,11 @@ pub(super) const AREA: Area<AnyView> = Area {
         AreaKey("load"),
         say::title,
         Content::Board {
-            pictures: &[
-                Picture::of(
-                    "forces",
-                    say::picture_forces,
-                    part!(work, load_dog_loads, view! { <DogLoads/> }),
-                ),
-                TOGETHER,
-            ],
+            pictures: &[Picture::of(
+                "forces",
+                say::picture_forces,
+                part!(work, load_dog_loads, view! { <DogLoads/> }),
+            )],
             panels: &[
                 Panel {
                     key: "load",
@@ -268,31 +265,38 @@ fn DogTable(flank: FlankSide) -> impl IntoView {
     }
 }
 
+/// A column for each root of the dogs that carry alike; what both have in common stands across their two.
 fn load_rows(groups: &[Alike], force: Message) -> impl IntoView + use<> {
     let state = use_app_state();
     let show = move |quantity, value| move || Value::Result(quantity, value).show(state.reader());
     let plain = |label: Message, quantity, read: fn(&Loaded) -> f64| {
-        let cells: Vec<_> =
-            groups.iter().map(|g| view! { <td>{show(quantity, read(&g.one))}</td> }).collect();
+        let cell = |g: &Alike| view! { <td colspan="2">{show(quantity, read(&g.one))}</td> };
+        let cells: Vec<_> = groups.iter().map(cell).collect();
         view! { <tr><th scope="row">{here(label)}</th>{cells}<td></td></tr> }
     };
     let pressures: Vec<_> = groups.iter().map(|g| pressure_cell(&g.one)).collect();
-    let root = |side: Side| {
-        let rows = ROOT.map(|(name, read, limit)| {
-            let cell = |g: &Alike| view! { <StressCell mpa=read(&g.one.stresses[side]) limit/> };
-            let cells: Vec<_> = groups.iter().map(cell).collect();
-            view! { <tr><th scope="row">{here(name)}</th>{cells}<td><AtMost limit/></td></tr> }
-        });
-        view! {
-            <tr class="of-root"><th scope="rowgroup" colspan=groups.len() + 2>{here(say::root_of(side))}</th></tr>
-            {rows.into_iter().collect_view()}
-        }
-    };
+    let roots = ROOT.map(|(name, read, limit)| {
+        let cell = |(g, side): (&Alike, Side)| {
+            view! { <StressCell mpa=read(&g.one.stresses[side]) limit/> }
+        };
+        let sides = groups.iter().flat_map(|g| Side::BOTH.map(|side| (g, side)));
+        let cells: Vec<_> = sides.map(cell).collect();
+        view! { <tr><th scope="row">{here(name)}</th>{cells}<td><AtMost limit/></td></tr> }
+    });
     let all = groups.len() == 1;
-    let heads: Vec<_> =
-        groups.iter().map(|g| view! { <th scope="col">{pairs_named(g, all)}</th> }).collect();
+    let head = |g: &Alike| view! { <th scope="colgroup" colspan="2">{pairs_named(g, all)}</th> };
+    let heads: Vec<_> = groups.iter().map(head).collect();
+    let sides = groups.iter().flat_map(|_| Side::BOTH);
+    let sides: Vec<_> = sides
+        .map(|side| {
+            let class = if side == Side::A { "ring-a" } else { "ring-b" };
+            view! { <th scope="col" class=class>{here(say::root_of(side))}</th> }
+        })
+        .collect();
     view! {
-        <thead><tr><td></td>{heads}<th scope="col">{here(say::limit)}</th></tr></thead>
+        <thead>
+            <tr><td></td>{heads}<th scope="col">{here(say::limit)}</th></tr>
+        </thead>
         <tbody>
             {plain(force, Quantity::Force, |one| one.force_n)}
             {plain(say::engaged_height(), Quantity::Length, |one| one.deep_mm)}
@@ -301,17 +305,18 @@ fn load_rows(groups: &[Alike], force: Message) -> impl IntoView + use<> {
                 {pressures}
                 <td><AtMost limit=Some(limits::pressure)/></td>
             </tr>
-            {Side::BOTH.map(root).into_iter().collect_view()}
+            <tr class="of-root"><td></td>{sides}<td></td></tr>
+            {roots.into_iter().collect_view()}
         </tbody>
     }
 }
 
 fn pressure_cell(one: &Loaded) -> AnyView {
     if one.on_edge {
-        return view! { <td>{here(say::on_edge)}</td> }.into_any();
+        return view! { <td colspan="2">{here(say::on_edge)}</td> }.into_any();
     }
     let mpa = one.stresses.a.pressure_mpa;
-    view! { <StressCell mpa limit=Some(limits::pressure)/> }.into_any()
+    view! { <StressCell mpa limit=Some(limits::pressure) columns=2/> }.into_any()
 }
 
 /// How many pairs carry alike, and their names if they are few and not all.
@@ -397,13 +402,19 @@ fn AtMost(limit: Option<Limit>) -> impl IntoView {
 
 /// A stress beside its limit, marked where it is past it.
 #[component]
-fn StressCell(mpa: f64, limit: Option<Limit>) -> impl IntoView {
+fn StressCell(
+    mpa: f64,
+    limit: Option<Limit>,
+    /// How many columns it stands across.
+    #[prop(default = 1)]
+    columns: u8,
+) -> impl IntoView {
     let state = use_app_state();
     let gauge = Memo::new(move |_| state.analysis.with(|a| limit?(a, mpa)));
     let past = move || gauge.with(|g| g.is_some_and(|g| g.is_past()));
     let none = Memo::new(|_| None);
     view! {
-        <td class:past=past>
+        <td class:past=past colspan=columns.to_string()>
             {move || Value::Result(Quantity::Stress, mpa).show(state.reader())}
             {move || past().then(|| view! { <span class="past" role="img" aria-label=here(say::past)>"▲"</span> })}
             {limit.is_some().then(|| view! { <GaugeBar gauge was=none/> })}

@@ -185,6 +185,7 @@ fn Row(
     };
     let lacks = move || state.with(|d| figure.missing(d).is_some());
     let span = Memo::new(move |_| state.spans.of(figure.key));
+    let worst = Memo::new(move |_| span.get().map(|span| span.worst));
     let range = move || {
         let units = state.units.get();
         span.get()
@@ -208,7 +209,7 @@ fn Row(
         <details class="figure" data-key=figure.key on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
                 <span class="name">{here(figure.name())}</span>
-                <GaugeBar gauge was=earlier/>
+                <GaugeBar gauge was=earlier range=worst/>
                 <span class="was">{move || change().map(|c| c.was)}</span>
                 <output class="now" class:needs=lacks>{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
                 <span class="range">{range}</span>

@@ -52,6 +52,10 @@ sentences! { "page.shift":
     straight_in_limit() = "Straight-in limit";
     first_pass() = "In at the first pass";
     shock() = "Shock torque at full speed difference";
+    limit_brief() = "Limit";
+    first_pass_brief() = "First pass";
+    window_brief() = "Window";
+    shock_brief() = "Shock";
     show() = "Show";
     shown() = "Shown";
     show_shift(from: Nth, to: Nth) = "Show shift {from}→{to}";

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, Need, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
+use crenel::gauge::Gauge;
 use crenel::model::{GearLash, GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::shift::{Shaft, Way};
 use crenel::units::{ABSENT, DisplayUnits, Quantity};
@@ -13,6 +14,7 @@ use crenel::units::{ABSENT, DisplayUnits, Quantity};
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
+use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::number_field::NumberField;
 use crate::widgets::optional_parts::{EmptyState, Lacking};
 use crate::widgets::reveal;
@@ -193,7 +195,7 @@ pub(crate) fn GearShifts() -> impl IntoView {
                 <p class="quiet">{here(common::if_every_gear)}</p>
                 <div class="tables">
                     <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_shifts)>
-                        <table class="figures">
+                        <table class="figures shift-table">
                             <thead><tr>
                                 <th scope="col">{here(say::shift)}</th>
                                 <th scope="col" colspan="2">{here(say::speed_difference)}</th>
@@ -242,10 +244,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         });
     };
     let rpm = step.slip_rpm;
-    let limit_line = |limit: f64| {
-        let x = format!("{:.1}", 100.0 * limit / most);
-        view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> }
-    };
+    let gauge = shift.limit_rpm.map(|limit| Gauge::at_most(limit, rpm.abs()));
     let limit = |limit: f64| {
         let past =
             over.then(|| say::limit_exceeded(Value::Result(Quantity::Speed, rpm.abs() - limit)));
@@ -263,16 +262,13 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         <tr aria-current=move || on_board.get().then_some("true")>
             <th scope="row">{format!("{}→{gear}", step.from + 1)}</th>
             <td>{Quantity::Speed.show_change(rpm, units)}</td>
-            <td><svg class="bar" class:over=over viewBox="0 0 100 10" width="80" height="10" aria-hidden="true">
-                <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
-                {shift.limit_rpm.filter(|limit| *limit < most).map(limit_line)}
-            </svg></td>
-            <td>{shift.limit_rpm.map(limit)}</td>
-            <td>{shown(shift.chance, Quantity::Share, units)}</td>
-            <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
-            <td>{here(say::contact_on(shift.flank))}</td>
-            <td>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
-            <td><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
+            <td><GaugeBar gauge=Memo::new(move |_| gauge) was=Memo::new(|_| None) end=most/></td>
+            <td class="limit" data-head=here(say::limit_brief)>{shift.limit_rpm.map(limit)}</td>
+            <td data-head=here(say::first_pass_brief)>{shown(shift.chance, Quantity::Share, units)}</td>
+            <td data-head=here(say::window_brief)>{shown(shift.window_ms, Quantity::Time, units)}</td>
+            <td class="contact">{here(say::contact_on(shift.flank))}</td>
+            <td data-head=here(say::shock_brief)>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
+            <td class="show"><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
         </tr>
     }
 }
