@@ -1,6 +1,6 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
 import {
-  button, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, picture, putHash, putUp, shown, test,
+  button, EXAMPLE, expect, field, finding, go, linkOf, menu, notice, open, PAPER_AND_SLATE, picture, putHash, putUp, shown, test,
   title, violationsIn,
 } from "./kit.mjs";
 
@@ -8,7 +8,11 @@ const THREE = "3 dogs";
 const HALF = "6 dogs, every second half-height";
 const SPLINE = "Fine spline, 30 teeth";
 
+/** Opens the menu with the ways to add a layout. */
+const ways = (page) => menu(page, "Add a layout");
+
 async function start(page, label) {
+  await ways(page);
   await page.getByLabel("Layout to add").selectOption({ label });
   await button(page, "Add this layout").click();
 }
@@ -52,6 +56,7 @@ test("builds a comparison of four by mouse", async ({ page }) => {
     await expect(tab(page)).toHaveText(`Compare (${at + 2})`);
   }
   await expect(page.getByText("At most 3 layouts are added. Remove one to add another.")).toBeVisible();
+  await ways(page);
   await expect(page.getByLabel("Layout to add")).toBeDisabled();
   await expect(button(page, "Add this layout")).toBeDisabled();
   await expect(button(page, "Current design")).toBeDisabled();
@@ -90,6 +95,8 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
   await page.keyboard.press("Enter");
   // The list stands on the first ring and stays where it was left; going down it adds none.
   for (const [downs, name] of [[0, THREE], [4, HALF], [2, SPLINE]]) {
+    await tabTo(page, /Add a layout$/);
+    await page.keyboard.press("Enter");
     await tabTo(page, /^Layout to add$/);
     for (let down = 0; down < downs; down += 1) await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Tab");
@@ -107,6 +114,7 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
 test("going down the closed list of starting rings by arrow adds none on the way", async ({ page }) => {
   await open(page);
   await go(page, "Compare");
+  await ways(page);
   await page.getByLabel("Layout to add").focus();
   await page.keyboard.press("ArrowDown");
   await page.keyboard.press("ArrowDown");
@@ -117,6 +125,7 @@ test("going down the closed list of starting rings by arrow adds none on the way
 test("keeps the board as it is now and compares with what it becomes", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, title: "Worn box" })}`);
   await go(page, "Compare");
+  await ways(page);
   await button(page, "Current design").click();
   await expect(page.locator(".differences p")).toHaveText("Layout 2 (Worn box) gives the same results as layout 1.");
   await go(page, "Dogs");
@@ -295,6 +304,7 @@ test("the curves are those of the layouts as they are held now", async ({ page }
 // ---- files and links ----
 
 async function addFile(page, name, text) {
+  await ways(page);
   const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, "File…").click()]);
   await chooser.setFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
 }
@@ -308,6 +318,7 @@ test("adds layouts from a file and from a link, the same file twice", async ({ p
   await expect(captions(page)).toHaveText([TITLES[0], `2 ${FRIEND.title}`]);
   await addFile(page, "design.json", JSON.stringify(FRIEND));
   await expect(captions(page)).toHaveCount(3);
+  await ways(page);
   const link = page.getByLabel("Link of a design to add");
   await expect(button(page, "Add from link")).toBeDisabled();
   await link.fill(` <https://crenel.example/%23${linkOf({ ...FRIEND, title: "From a link" })}>. `);
@@ -343,6 +354,7 @@ test("a file or a link that cannot be read gives a sentence and adds nothing", a
     [linkOf(FRIEND).slice(0, 20), /The link was not added\. .*is cut short: only 20 characters/],
     [linkOf({ crenel: 4 }), /The link was not added\. .*version 4/],
   ]) {
+    await ways(page);
     await page.getByLabel("Link of a design to add").fill(link);
     await button(page, "Add from link").click();
     await expect(notice(page), link).toContainText(why);
@@ -389,6 +401,7 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
   await column(page, 2).getByRole("button", { name: "Remove" }).click();
   await expect(captions(page)).toHaveText([TITLES[0], `2 ${HALF}`, `3 ${SPLINE}`]);
   await expect(tab(page)).toHaveText("Compare (3)");
+  await ways(page);
   await expect(page.getByLabel("Layout to add"), "there is room again").toBeEnabled();
   await button(page, "Undo").click();
   await expect(captions(page)).toHaveText(TITLES);
@@ -454,10 +467,29 @@ for (const [what, act] of Object.entries({
   });
 }
 
+test("six layouts are printed on two pages, the table whole on the second", async ({ page }) => {
+  const lower = (...dogs) => ({ cuts: Object.fromEntries(dogs.map((dog) => [dog, 2.5])) });
+  const variant = (...dogs) => ({ name: `lower ${dogs}`, a: lower(...dogs), b: lower(...dogs) });
+  const variants = [
+    { name: "As found" }, variant(2, 4, 6), variant(1), variant(1, 4), variant(1, 2, 4, 5), { ...variant(2, 3), current: true },
+  ];
+  await open(page, `./#${linkOf({ crenel: 1, title: "Six", variants })}`);
+  await go(page, "Compare");
+  const more = page.locator(".own-variants button[aria-pressed=false]:enabled");
+  while ((await more.count()) > 0) await more.first().click();
+  await expect(columns(page)).toHaveCount(6);
+  const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
+  expect(pdf.match(/\/Type\s*\/Page\b/g)).toHaveLength(2);
+  await page.emulateMedia({ media: "print" });
+  const across = Math.floor(((297 - 14) * 96) / 25.4);
+  await page.setViewportSize({ width: across, height: 740 });
+  expect(await page.evaluate(() => document.scrollingElement.scrollWidth)).toBeLessThanOrEqual(across);
+});
+
 test("the button asks the browser to print", async ({ page }) => {
   await page.addInitScript(() => { window.print = () => { window.printed = true; }; });
   await beside(page, [THREE]);
-  await button(page, "Print on one page").click();
+  await button(page, "Print").click();
   expect(await page.evaluate(() => window.printed)).toBe(true);
 });
 

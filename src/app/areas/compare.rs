@@ -32,6 +32,7 @@ use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::file_picker::FilePicker;
 use crate::widgets::files::{download, read_design};
 use crate::widgets::link_code::LinkCode;
+use crate::widgets::menu::{Menu, close_menus};
 use crate::widgets::optional_number::OptionalNumber;
 use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
@@ -70,9 +71,9 @@ fn Compare() -> impl IntoView {
         <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
                 <h2>{here(say::side_by_side)}</h2>
+                <Adding/>
                 <p class="quiet">{here(say::same_conditions)}</p>
             </div>
-            <Adding/>
             <OwnVariants/>
             <Holding comparison/>
             <div class="columns">{move || columns(&comparison.get(), state, face_width)}</div>
@@ -90,9 +91,22 @@ fn Compare() -> impl IntoView {
     }
 }
 
-/// The ways to add a layout.
+/// The menu with the ways to add a layout.
 #[component]
 fn Adding() -> impl IntoView {
+    let state = use_app_state();
+    let full = move || state.with(|d| d.alternatives.len() >= MOST_ALTERNATIVES);
+    view! {
+        <div class="row adding">
+            <Menu title=|| here(say::add_layout) stays=true><WaysToAdd/></Menu>
+            {move || full().then(|| view! { <p class="quiet">{here(say::full(MOST_ALTERNATIVES))}</p> })}
+        </div>
+    }
+}
+
+/// What the menu holds. A layout that was added closes it.
+#[component]
+fn WaysToAdd() -> impl IntoView {
     let state = use_app_state();
     let full = move || state.with(|d| d.alternatives.len() >= MOST_ALTERNATIVES);
     let link = RwSignal::new(String::new());
@@ -122,19 +136,18 @@ fn Adding() -> impl IntoView {
         .iter()
         .map(|start| view! { <option value=start.key>{here(start.name())}</option> });
     view! {
-        <div class="row adding" role="group" aria-label=here(say::add_layout)>
-            <span class="quiet">
-                {move || if full() { here(say::full(MOST_ALTERNATIVES)) } else { here(say::add) }}
-            </span>
-            <button disabled=full on:click=move |_| add(state, state.with(pair_of))>
-                {here(common::current_design)}
-            </button>
+        <button disabled=full on:click=move |_| add(state, state.with(pair_of))>
+            {here(common::current_design)}
+        </button>
+        <FilePicker label=say::file says=say::add_file on_pick=add_file disabled=Signal::derive(full)/>
+        <div class="way">
             <select aria-label=here(say::starting_ring) disabled=full prop:value=move || start.get()
                 on:change=move |event| start.set(event_target_value(&event))>
                 {options.collect_view()}
             </select>
             <button disabled=full on:click=from_start>{here(say::add_ring)}</button>
-            <FilePicker label=say::file says=say::add_file on_pick=add_file disabled=Signal::derive(full)/>
+        </div>
+        <div class="way">
             <input type="text" class="link" placeholder=here(say::paste_link) aria-label=here(say::link_to_add)
                 autocomplete="off" disabled=full
                 prop:value=move || link.get() on:input=move |event| link.set(event_target_value(&event))/>
@@ -266,6 +279,7 @@ fn add_opened(state: AppState, opened: &Opened) {
 }
 
 fn add(state: AppState, pair: RingPair) {
+    close_menus(None);
     state.say(here(say::added(pair.title.clone())));
     state.change(|d| {
         if d.alternatives.len() < MOST_ALTERNATIVES {

@@ -14,7 +14,6 @@ sentences! { "page.compare":
 
     // ---- adding one ----
     add_layout() = "Add a layout";
-    add() = "Add:";
     full(most: Number) = "At most {most} layouts are added. Remove one to add another.";
     starting_ring() = "Layout to add";
     add_ring() = "Add this layout";
@@ -38,7 +37,7 @@ sentences! { "page.compare":
     save_table() = "Save table as CSV";
     save_curves() = "Save curves as CSV";
     share() = "Share the comparison";
-    print() = "Print on one page";
+    print() = "Print";
     face_view_of(title: Given) = "Face view of {title}";
     is_current() = "current design";
     is_current_variant() = "current variant";
