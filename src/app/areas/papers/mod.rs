@@ -164,10 +164,6 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
                     <span class="whole">{here(say::checked_by)}</span>
                 </p>
                 {notes}
-                <figure class="code">
-                    <LinkCode/>
-                    <figcaption class="quiet">{here(say::scan)}</figcaption>
-                </figure>
             </header>
             <Warnings/>
             <PaperDrawing side size/>
@@ -182,6 +178,13 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
                 <h4>{here(common::cautions)}</h4>
                 <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
             </section>
+            <figure class="code">
+                <LinkCode/>
+                <figcaption>
+                    <b>{title}</b>
+                    <span class="quiet">{here(say::scan)}</span>
+                </figcaption>
+            </figure>
         </article>
     }
 }
