@@ -458,6 +458,47 @@ pub enum Slot {
     Seen(FieldId),
     /// A limit that the user sets.
     Limit(FieldId),
+    /// A number of a part of the gearbox around the pair.
+    Box(BoxPart, FieldId),
+}
+
+/// A part of a whole gearbox that has numbers of its own, counted from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum BoxPart {
+    /// A shaft.
+    Shaft(usize),
+    /// A fork.
+    Fork(usize),
+    /// The drum.
+    Drum,
+    /// A position of the detent.
+    Position(usize),
+    /// A gear.
+    Gear(usize),
+}
+
+impl BoxPart {
+    /// Its place in the words of the saved form.
+    fn path(self) -> String {
+        match self {
+            Self::Shaft(at) => format!("box.shafts[{at}]"),
+            Self::Fork(at) => format!("box.forks[{at}]"),
+            Self::Drum => "box.drum".to_owned(),
+            Self::Position(at) => format!("box.drum.positions[{at}]"),
+            Self::Gear(at) => format!("box.gears[{at}]"),
+        }
+    }
+
+    /// A number of it in words.
+    fn words(self, label: Label) -> Message {
+        match self {
+            Self::Shaft(at) => place::of_shaft(at, label),
+            Self::Fork(at) => place::of_fork(at, label),
+            Self::Drum => place::alone(label),
+            Self::Position(at) => place::of_position(at, label),
+            Self::Gear(at) => place::of_gear(at, label),
+        }
+    }
 }
 
 impl Slot {
@@ -474,7 +515,8 @@ impl Slot {
             | Self::TrackPoint(_, id)
             | Self::Link(_, _, id)
             | Self::Seen(id)
-            | Self::Limit(id) => id,
+            | Self::Limit(id)
+            | Self::Box(_, id) => id,
         }
     }
 
@@ -499,6 +541,7 @@ impl Slot {
             Self::Link(Facing::Other, at, _) => format!("depth.other[{at}].{key}"),
             Self::Seen(_) => format!("measured.{key}"),
             Self::Limit(_) => format!("limits.{key}"),
+            Self::Box(part, _) => format!("{}.{key}", part.path()),
         }
     }
 
@@ -532,6 +575,7 @@ impl Slot {
             Self::Link(facing, at, _) => place::of_chain(facing, at, label),
             Self::Gear(at, _) => place::of_gear(at, label),
             Self::Work(side, at, _) => place::of_operation(side, at, label),
+            Self::Box(part, _) => part.words(label),
         }
     }
 }

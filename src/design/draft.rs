@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::saved::open_value;
-use super::{Design, is_invented, save};
+use super::{Design, ShiftFrom, is_invented, save};
 
 /// The current design. Each step of the history holds the whole draft, so that undo brings back a work
 /// together with the place where it is kept.
@@ -21,6 +21,22 @@ impl Draft {
     /// A design as it was opened, in the first place of its tab.
     pub fn new(design: Design) -> Self {
         Self { opened: design.clone(), design, place: String::new() }
+    }
+
+    /// The draft with the pair of another gear open, in the design as opened too, so that the same pair is compared, and
+    /// with the shift into it up or down; `None` if there is no such gear.
+    #[must_use]
+    pub fn with_gear(&self, gear: usize, shift: ShiftFrom) -> Option<Self> {
+        let mut draft = self.clone();
+        if !draft.design.open_gear(gear) && draft.design.gear_open() != Some(gear) {
+            return None;
+        }
+        draft.design.setting.from = shift;
+        if draft.opened.gear_open() != Some(gear) && !draft.opened.open_gear(gear) {
+            draft.opened.clone_from(&draft.design);
+        }
+        draft.opened.setting.from = shift;
+        Some(draft)
     }
 
     /// Whether the draft is an unchanged example, which can be opened again at any time.
@@ -62,6 +78,28 @@ mod tests {
         for other in [json!(null), json!([]), json!({ "design": 3 }), json!("text")] {
             assert_eq!(Draft::open(other), None);
         }
+    }
+
+    #[test]
+    fn another_gear_is_compared_with_itself_as_it_was_opened() {
+        let whole = Design::in_box(&crate::design::LAYOUTS[0].to_gearset(), 0);
+        let mut draft = Draft::new(whole.clone());
+        draft.design.a.outer_diameter_mm += 1.0;
+        let other = draft.with_gear(2, ShiftFrom::Down).expect("it is there");
+        assert_eq!((other.design.gear_open(), other.opened.gear_open()), (Some(2), Some(2)));
+        assert_eq!(other.opened.a, whole.a);
+        assert_ne!(other.design, other.opened, "first gear was changed");
+        let back = other.with_gear(0, ShiftFrom::Down).expect("it is there");
+        let rings = |design: &Design| {
+            let set = design.to_gearset().expect("it has one");
+            (0..4).map(|gear| set.pair(gear).unwrap().a.clone()).collect::<Vec<_>>()
+        };
+        assert_eq!(rings(&back.design), rings(&draft.design));
+        assert_eq!(other.with_gear(9, ShiftFrom::Up), None);
+        assert_eq!(Draft::open(other.save()).as_ref(), Some(&other));
+        let mut made = Draft { opened: example(), ..draft };
+        made = made.with_gear(1, ShiftFrom::Up).expect("it is there");
+        assert_eq!(made.opened, made.design, "there was no such gear before");
     }
 
     #[test]

@@ -55,7 +55,7 @@ impl Design {
 
 const fn can_be_assumed(slot: Slot) -> bool {
     let of_plan = matches!(slot, Slot::Work(..) | Slot::Dog(.., FieldId::ShortenTo));
-    !of_plan && !matches!(slot, Slot::Seen(_) | Slot::Limit(_))
+    !of_plan && !matches!(slot, Slot::Seen(_) | Slot::Limit(_) | Slot::Box(..))
 }
 
 #[cfg(test)]

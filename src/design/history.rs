@@ -89,6 +89,19 @@ impl History {
         self.make_room();
     }
 
+    /// Puts another draft in place of the settled one without a step of its own: undo goes from it to where it would
+    /// have gone, and redo too. Used where the reader looks at another part of the same work.
+    pub fn amend(&mut self, draft: Draft) {
+        self.preview = None;
+        let text = draft.save().to_string();
+        for steps in [&mut self.past, &mut self.future] {
+            let Some(step) = steps.pop() else { continue };
+            // A step that cannot be read goes, as it would when it is its turn.
+            steps.extend(step.apply(&self.text).map(|there| Delta::between(&text, &there)));
+        }
+        (self.settled, self.text) = (draft, text);
+    }
+
     /// Drops the oldest steps until the rest fits. The latest step is always kept, whatever its size.
     fn make_room(&mut self) {
         let mut left: usize = self.past.iter().map(Delta::bytes).sum();
@@ -212,6 +225,25 @@ mod tests {
         assert!(!history.can_redo());
         assert!(history.undo() && history.undo() && !history.undo());
         assert_eq!(*history.now(), noted("1"));
+    }
+
+    #[test]
+    fn looking_elsewhere_is_no_step_and_keeps_past_and_future() {
+        let mut history = counted(4);
+        assert!(history.undo());
+        history.amend(noted("elsewhere"));
+        assert_eq!(*history.now(), noted("elsewhere"));
+        let mut back = history.clone();
+        assert!(back.undo());
+        assert_eq!(*back.now(), noted("2"));
+        assert!(back.redo());
+        assert_eq!(*back.now(), noted("elsewhere"));
+        assert!(history.redo());
+        assert_eq!(*history.now(), noted("4"));
+        let mut alone = counted(1);
+        alone.amend(noted("2"));
+        assert!(!alone.can_undo() && !alone.can_redo());
+        assert_eq!(History::open(&alone.save()).as_ref(), Some(&alone));
     }
 
     #[test]

@@ -36,9 +36,9 @@ pub use draft::Draft;
 pub use gallery::{Example, gallery, is_invented};
 pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
 pub use gearset::{
-    DrumField, DrumSpec, ForkField, ForkSpec, GearsetSpec, LAYOUTS, MOST_PARTS, PairOf, Place,
-    PlainLayout, PositionField, PositionSpec, SetGearField, SetGearSpec, ShaftField, ShaftSpec,
-    WheelField, WheelKind, WheelSpec, is_of_gearset,
+    BoxAround, DrumField, DrumSpec, ForkField, ForkSpec, GearsetSpec, LAYOUTS, MOST_PARTS, PairOf,
+    Place, PlainLayout, PositionField, PositionSpec, SetGearField, SetGearSpec, ShaftField,
+    ShaftSpec, WheelField, WheelKind, WheelSpec, is_of_gearset,
 };
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode, encode_digits};
@@ -75,6 +75,7 @@ pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
 pub use works::WORKS;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use crenel_words::finding as say;
 
@@ -133,6 +134,8 @@ pub struct Design {
     pub given: BTreeSet<Slot>,
     /// Numbers that nobody knows: nothing is worked out with the default in their place.
     pub unknown: BTreeSet<Slot>,
+    /// The whole gearbox around the pair, if it is known.
+    pub around: Option<Arc<BoxAround>>,
 }
 
 /// Most pairs of rings that a design can be compared with.
@@ -223,6 +226,7 @@ impl Design {
             Slot::Link(facing, at, id) => self.depth.as_ref()?.link(facing, at)?.field(id),
             Slot::Seen(id) => self.trace.seen(id),
             Slot::Limit(id) => self.limits.get(id),
+            Slot::Box(part, id) => self.around.as_ref()?.parts().number(part, id),
         }
     }
 
@@ -296,6 +300,7 @@ impl Design {
             }
             Slot::TrackPoint(at, id) => self.selector.track.as_mut()?.point_mut(at, id),
             Slot::Link(facing, at, id) => self.depth.as_mut()?.link_mut(facing, at)?.field_mut(id),
+            Slot::Box(part, id) => Arc::make_mut(self.around.as_mut()?).number_mut(part, id),
             Slot::Seen(_) | Slot::Limit(_) => None,
         }
     }
@@ -460,6 +465,7 @@ impl Design {
         let mut findings: Vec<_> =
             Side::BOTH.into_iter().flat_map(|side| self.ring(side).check(side)).collect();
         let others = Setting::FIELDS.map(Slot::Setting).into_iter().chain(self.other_slots());
+        let others = others.chain(self.box_slots());
         findings.extend(others.filter_map(|slot| slot.check(self.get(slot).unwrap_or(f64::NAN))));
         findings.extend(self.check_shift());
         findings.extend(self.check_texts());

@@ -162,7 +162,12 @@ fn stops_the_pair(finding: &Finding) -> bool {
     let elsewhere = matches!(
         finding.place,
         Some(
-            Slot::Part(_) | Slot::TrackPoint(..) | Slot::Link(..) | Slot::Seen(_) | Slot::Limit(_)
+            Slot::Part(_)
+                | Slot::TrackPoint(..)
+                | Slot::Link(..)
+                | Slot::Seen(_)
+                | Slot::Limit(_)
+                | Slot::Box(..)
         )
     );
     finding.severity == Severity::Error && !elsewhere && finding.code != "text_too_long"

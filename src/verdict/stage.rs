@@ -68,9 +68,16 @@ impl Stage {
             (Class::Cut | Class::Gain, _) | (_, Some(Slot::Work(..))) => Self::Change,
             (_, Some(Slot::Setting(FieldId::BalanceGrade))) => Self::Change,
             (Class::Fit, _)
-            | (_, Some(Slot::Part(_) | Slot::TrackPoint(..) | Slot::Link(..) | Slot::Seen(_))) => {
-                Self::Cause
-            }
+            | (
+                _,
+                Some(
+                    Slot::Part(_)
+                    | Slot::TrackPoint(..)
+                    | Slot::Link(..)
+                    | Slot::Seen(_)
+                    | Slot::Box(..),
+                ),
+            ) => Self::Cause,
             _ => Self::Pair,
         }
     }

@@ -8,6 +8,9 @@ sentences! { "place":
     of_dog(side: Side, dog: Nth, label: Label) = "Ring {side}, dog {dog}, {label, lower}";
     of_operation(side: Side, operation: Nth, label: Label) = "Ring {side}, operation {operation}, {label, lower}";
     of_gear(gear: Nth, label: Label) = "Gear {gear}, {label, lower}";
+    of_shaft(shaft: Nth, label: Label) = "Shaft {shaft}, {label, lower}";
+    of_fork(fork: Nth, label: Label) = "Fork {fork}, {label, lower}";
+    of_position(position: Nth, label: Label) = "Drum position {position}, {label, lower}";
     of_track_point(point: Nth, label: Label) = "Track, point {point}, {label, lower}";
     of_chain(facing: Facing, part: Nth, label: Label) =
         "Stack-up to {facing, select, this {this pair} other {the other pair}}, part {part}, {label, lower}";

@@ -460,6 +460,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
             tolerances,
             given: BTreeSet::new(),
             unknown: BTreeSet::new(),
+            around: None,
         };
         some_unknown(some_given(with_variants(design, steps), which), which)
     })

@@ -1,8 +1,10 @@
 //! Whole gearboxes: what is saved opens as it was, and nothing that is opened panics.
 
 use crenel::design::{
-    GearsetSpec, LAYOUTS, OpenedGearset, PairOf, Place, SetGearField, gearset_to_json, open_gearset,
+    Design, GearsetSpec, LAYOUTS, LINK_LIMIT, OpenedGearset, PairOf, Place, SetGearField, decode,
+    encode, gearset_to_json, open, open_gearset, to_json,
 };
+use crenel::ring::Side;
 use proptest::collection::vec;
 use proptest::prelude::*;
 
@@ -34,6 +36,56 @@ fn gearset() -> impl Strategy<Value = GearsetSpec> {
         }
         set
     })
+}
+
+/// A random gearbox with one of its gears open, and its rings changed.
+fn in_box() -> impl Strategy<Value = Design> {
+    (gearset(), 0..8_usize, 10.0..90.0_f64).prop_map(|(set, open, bore)| {
+        let mut design = Design::in_box(&set, open);
+        if bore < 80.0 {
+            design.ring_mut(Side::B).inner_diameter_mm = bore;
+        }
+        design
+    })
+}
+
+/// The rings of every gear, as far as it has any.
+fn rings(design: &Design) -> Vec<Option<Design>> {
+    let set = design.to_gearset().expect("it has one");
+    (0..set.gears.len()).map(|gear| set.pair(gear).cloned()).collect()
+}
+
+proptest! {
+    #![proptest_config(cases(1000))]
+
+    #[test]
+    fn a_design_in_a_gearbox_is_opened_as_it_was_saved_and_sent(design in in_box()) {
+        let opened = open(&to_json(&design)).expect("it opens");
+        prop_assert!(opened.findings.is_empty(), "{:?}", opened.findings);
+        prop_assert!(opened.design == design);
+        let link = encode(&design);
+        if link.len() <= LINK_LIMIT {
+            prop_assert!(decode(&link).expect("our own link").design == design);
+        }
+    }
+
+    #[test]
+    fn whatever_gear_is_opened_no_rings_are_changed(
+        mut design in in_box(), gears in vec(0..9_usize, 1..6),
+    ) {
+        let mut before = rings(&design);
+        for gear in gears {
+            let opens = design.open_gear(gear);
+            prop_assert!(!opens || design.gear_open() == Some(gear));
+            if opens && before[gear].is_none() {
+                // A gear that has the rings of none begins with those of a new design.
+                before = rings(&design);
+            }
+            prop_assert!(rings(&design) == before);
+            let opened = open(&to_json(&design)).expect("it opens").design;
+            prop_assert!(opened == design);
+        }
+    }
 }
 
 proptest! {

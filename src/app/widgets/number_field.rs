@@ -91,7 +91,7 @@ thread_local! {
 /// An id for one entry. The same number may be in the inspector and below the drawing.
 fn new_id(slot: Slot) -> String {
     let nth = FIELDS.replace(FIELDS.get().wrapping_add(1));
-    format!("f{nth}-{}", key_of(slot).replace('.', "-"))
+    format!("f{nth}-{}", key_of(slot).replace(['.', '[', ']'], "-"))
 }
 
 /// The name of a slot.
@@ -107,6 +107,7 @@ fn key_of(slot: Slot) -> String {
         Slot::Link(facing, at, _) => format!("{facing:?}{}.{key}", at + 1),
         Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
         Slot::Work(side, at, _) => format!("{}-op{}.{key}", side.letter(), at + 1),
+        Slot::Box(..) => slot.path(),
     }
 }
 

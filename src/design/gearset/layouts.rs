@@ -76,6 +76,11 @@ pub static LAYOUTS: &[PlainLayout] = &[
 ];
 
 impl PlainLayout {
+    /// How many gears it has.
+    pub const fn gears(&self) -> usize {
+        self.teeth.len()
+    }
+
     /// The gearbox with this layout.
     pub fn to_gearset(&self) -> GearsetSpec {
         let gears = self.teeth.len();

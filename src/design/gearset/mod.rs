@@ -5,8 +5,10 @@
 //! as another gear; ring A is on the slider, ring B on the free wheel. Of that design its rings, its setting and
 //! its stack-up to this pair count; teeth, shift speeds, inertias, forks and drum are those of the gearbox.
 
+mod around;
 mod layouts;
 
+pub use around::BoxAround;
 pub use layouts::{LAYOUTS, PlainLayout};
 
 use super::gearbox::GearField;

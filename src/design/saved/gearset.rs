@@ -1,4 +1,4 @@
-//! The saved form of a whole gearbox, version 1.
+//! The saved form of a whole gearbox, version 1: a file of its own, or the `box` of a design.
 //!
 //! ```json
 //! {
@@ -23,6 +23,11 @@
 //! - Shafts, wheels, sliders, forks and gears are counted from 1. A place is `[shaft, wheel]`.
 //! - A `pair` is a design of [`super`] without its version; `same_as` names the gear whose rings a gear has.
 //! - A position without `gear` is neutral. `claw` and `detent` are those of a design.
+//!
+//! The `box` of a design has the same parts, without what the design itself has: title, drive, teeth, shift speeds,
+//! claw, detent, and the rings of the gear that is `open`.
+
+use std::sync::Arc;
 
 use serde_json::{Map, Value, json};
 
@@ -35,9 +40,9 @@ use super::words::{SHAFTS, WHEELS};
 use super::write::{number, put_numbers, put_selector, put_word, save, save_gearbox, save_numbers};
 use crate::design::numbers::Numbered;
 use crate::design::{
-    ClawSpec, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec, MOST_GEARS, MOST_PARTS,
-    MOST_TRACK_POINTS, PairOf, Place, PositionSpec, SelectorSpec, SetGearSpec, ShaftSpec,
-    WheelKind, WheelSpec,
+    BoxAround, ClawSpec, Design, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec,
+    MOST_GEARS, MOST_PARTS, MOST_TRACK_POINTS, PairOf, Place, PositionSpec, SelectorSpec,
+    SetGearSpec, ShaftSpec, WheelKind, WheelSpec,
 };
 use crate::fields::Slot;
 use crate::finding::{Finding, any_error};
@@ -47,7 +52,10 @@ use crate::shift::Shaft;
 pub const GEARSET_VERSION: u64 = 1;
 
 /// The key that a saved gearbox is known by.
-const KEY: &str = "crenel_gearbox";
+pub(super) const KEY: &str = "crenel_gearbox";
+
+/// The key of the gearbox in the saved form of a design.
+const BOX: &str = "box";
 
 /// A whole gearbox as opened, with findings about the form that it was read from.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,7 +66,7 @@ pub struct OpenedGearset {
     pub findings: Vec<Finding>,
 }
 
-/// Opens the saved form of a whole gearbox.
+/// Opens the saved form of a whole gearbox, or of a design that has one around it.
 ///
 /// # Errors
 /// All findings, if the text is not JSON, not a gearbox, of a newer version, or a value is of the wrong kind.
@@ -67,7 +75,11 @@ pub fn open_gearset(text: &str) -> Result<OpenedGearset, Vec<Finding>> {
     let gearset = match serde_json::from_str::<Value>(text) {
         Ok(Value::Object(map)) => {
             reader.findings.extend(repeated_keys(text));
-            reader.gearset(map)
+            if map.contains_key(BOX) && !map.contains_key(KEY) {
+                reader.design(map).to_gearset().unwrap_or_default()
+            } else {
+                reader.gearset(map)
+            }
         }
         Ok(_) => {
             reader.error(say::not_a_gearbox());
@@ -114,7 +126,7 @@ fn place_of(value: &Value) -> Option<Place> {
 }
 
 impl Reader {
-    fn gearset(&mut self, mut map: Map<String, Value>) -> GearsetSpec {
+    pub(super) fn gearset(&mut self, mut map: Map<String, Value>) -> GearsetSpec {
         match map.shift_remove(KEY).as_ref().map(Value::as_u64) {
             Some(Some(GEARSET_VERSION)) => {}
             Some(Some(newer)) if newer > GEARSET_VERSION => {
@@ -128,23 +140,48 @@ impl Reader {
         }
         let gearset = GearsetSpec {
             title: self.text(&mut map, "title"),
-            notes: self.text(&mut map, "notes"),
             drive: self
                 .gearbox_at(&mut map, "drive")
                 .unwrap_or_else(|| GearboxSpec::with_gears(Vec::new())),
-            shafts: self.parts(&mut map, "shafts", MOST_PARTS, Self::shaft),
-            sliders: self.sliders(&mut map),
-            forks: self.parts(&mut map, "forks", MOST_PARTS, Self::fork),
-            drum: self.drum(&mut map),
-            gears: self.parts(&mut map, "gears", MOST_GEARS, Self::set_gear),
             selector: SelectorSpec {
                 claw: self.numbered::<ClawSpec>(&mut map, "claw"),
                 detent: self.numbered::<DetentSpec>(&mut map, "detent"),
                 ..SelectorSpec::default()
             },
+            ..self.box_parts(&mut map)
         };
         self.unknown(&map, "");
         gearset
+    }
+
+    /// The parts that a design has not.
+    fn box_parts(&mut self, map: &mut Map<String, Value>) -> GearsetSpec {
+        GearsetSpec {
+            notes: self.text(map, "notes"),
+            shafts: self.parts(map, "shafts", MOST_PARTS, Self::shaft),
+            sliders: self.sliders(map),
+            forks: self.parts(map, "forks", MOST_PARTS, Self::fork),
+            drum: self.drum(map),
+            gears: self.parts(map, "gears", MOST_GEARS, Self::set_gear),
+            ..GearsetSpec::default()
+        }
+    }
+
+    /// The gearbox around a design.
+    pub(super) fn around(&mut self, map: &mut Map<String, Value>) -> Option<Arc<BoxAround>> {
+        let mut map = self.part(map, BOX)?;
+        let outer = self.enter("box.");
+        let open = self.counted(&mut map, "", "open").unwrap_or_default();
+        let set =
+            GearsetSpec { drive: GearboxSpec::with_gears(Vec::new()), ..self.box_parts(&mut map) };
+        self.unknown(&map, "");
+        if open >= set.gears.len() {
+            self.error(say::not_a_count("box.open".to_owned(), (open + 1).to_string()));
+            self.path = outer;
+            return None;
+        }
+        self.path = outer;
+        Some(Arc::new(BoxAround::of(set, open)))
     }
 
     /// The parts under a key, each read by the same function, which gets its path.
@@ -165,6 +202,12 @@ impl Reader {
         listed.map(one).collect()
     }
 
+    /// Goes into a part, and returns the path to come back to.
+    fn enter(&mut self, path: &str) -> String {
+        let inner = format!("{}{path}", self.path);
+        std::mem::replace(&mut self.path, inner)
+    }
+
     /// Reads the numbers of a part of a gearbox into it.
     fn numbers_of<P: Numbered>(&mut self, map: &mut Map<String, Value>, part: &mut P) {
         self.numbers(map, P::NUMBERS, Slot::Part, |id, value| part.put(id, value));
@@ -172,7 +215,7 @@ impl Reader {
 
     fn shaft(&mut self, map: &mut Map<String, Value>, path: &str) -> ShaftSpec {
         let is = self.word(map, "is", &SHAFTS);
-        let outer = std::mem::replace(&mut self.path, path.to_owned());
+        let outer = self.enter(path);
         let wheels = self.parts(map, "wheels", MOST_PARTS, Self::wheel);
         self.path = outer;
         let mut shaft = ShaftSpec::with(is, wheels);
@@ -214,7 +257,7 @@ impl Reader {
 
     fn drum(&mut self, map: &mut Map<String, Value>) -> DrumSpec {
         let Some(mut map) = self.part(map, "drum") else { return DrumSpec::default() };
-        let outer = std::mem::replace(&mut self.path, "drum.".to_owned());
+        let outer = self.enter("drum.");
         let positions = self.parts(&mut map, "positions", 2 * MOST_PARTS, Self::position);
         let mut drum = DrumSpec::with(positions);
         self.numbers_of(&mut map, &mut drum);
@@ -243,7 +286,7 @@ impl Reader {
             return PairOf::SameAs(other);
         }
         let Some(pair) = self.part(map, "pair") else { return PairOf::default() };
-        let outer = std::mem::replace(&mut self.path, format!("{path}pair."));
+        let outer = self.enter(&format!("{path}pair."));
         let design = self.body(pair);
         self.path = outer;
         PairOf::Own(Box::new(design))
@@ -280,15 +323,34 @@ pub fn save_gearset(gearset: &GearsetSpec) -> Value {
     let mut drive = save_gearbox(&gearset.drive);
     drive.shift_remove("gears");
     put_part(&mut map, "drive", drive);
-    put_list(&mut map, "shafts", gearset.shafts.iter().map(save_shaft));
-    put_list(&mut map, "sliders", gearset.sliders.iter().copied().map(save_place));
-    put_list(&mut map, "forks", gearset.forks.iter().map(save_fork));
-    let mut drum = save_numbers(gearset.drum.all());
-    put_list(&mut drum, "positions", gearset.drum.positions.iter().map(save_position));
-    put_part(&mut map, "drum", drum);
-    put_list(&mut map, "gears", gearset.gears.iter().map(save_set_gear));
+    put_parts(&mut map, gearset);
     put_selector(&mut map, &gearset.selector);
     Value::Object(map)
+}
+
+/// Puts the parts that a design has not.
+fn put_parts(map: &mut Map<String, Value>, gearset: &GearsetSpec) {
+    put_list(map, "shafts", gearset.shafts.iter().map(save_shaft));
+    put_list(map, "sliders", gearset.sliders.iter().copied().map(save_place));
+    put_list(map, "forks", gearset.forks.iter().map(save_fork));
+    let mut drum = save_numbers(gearset.drum.all());
+    put_list(&mut drum, "positions", gearset.drum.positions.iter().map(save_position));
+    put_part(map, "drum", drum);
+    put_list(map, "gears", gearset.gears.iter().map(save_set_gear));
+}
+
+/// Puts the gearbox around a design.
+pub(super) fn put_around(map: &mut Map<String, Value>, design: &Design) {
+    let Some(around) = &design.around else { return };
+    let mut part = Map::new();
+    if around.open() > 0 {
+        part.insert("open".to_owned(), json!(around.open() + 1));
+    }
+    if !around.parts().notes.is_empty() {
+        part.insert("notes".to_owned(), json!(around.parts().notes));
+    }
+    put_parts(&mut part, around.parts());
+    map.insert(BOX.to_owned(), Value::Object(part));
 }
 
 fn put_part(map: &mut Map<String, Value>, key: &str, part: Map<String, Value>) {
@@ -360,7 +422,7 @@ fn save_set_gear(gear: &SetGearSpec) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{LAYOUTS, open};
+    use crate::design::{LAYOUTS, open, to_json};
 
     #[test]
     fn every_layout_is_opened_as_it_was_saved() {
@@ -372,7 +434,7 @@ mod tests {
     }
 
     #[test]
-    fn a_design_is_no_gearbox_and_a_gearbox_no_design() {
+    fn a_pair_alone_is_no_gearbox_and_a_gearbox_opens_as_a_design() {
         let codes = |findings: Vec<Finding>| findings.iter().map(|f| f.code).collect::<Vec<_>>();
         assert_eq!(codes(open_gearset(r#"{ "crenel": 1 }"#).unwrap_err()), ["not_a_gearbox"]);
         assert_eq!(codes(open_gearset("[]").unwrap_err()), ["not_a_gearbox"]);
@@ -380,8 +442,29 @@ mod tests {
             codes(open_gearset(r#"{ "crenel_gearbox": 9 }"#).unwrap_err()),
             ["newer_version"]
         );
-        let text = gearset_to_json(&LAYOUTS[0].to_gearset());
-        assert_eq!(codes(open(&text).unwrap_err()), ["not_a_design"]);
+        let set = LAYOUTS[0].to_gearset();
+        let opened = open(&gearset_to_json(&set)).expect("it opens");
+        assert_eq!(opened.design, Design::in_box(&set, 0));
+        assert_eq!(opened.findings, []);
+    }
+
+    #[test]
+    fn a_design_keeps_the_gearbox_around_it() {
+        for layout in LAYOUTS {
+            let mut design = Design::in_box(&layout.to_gearset(), 1);
+            design.title = "Mine".to_owned();
+            design.a.outer_diameter_mm += 1.0;
+            let text = to_json(&design);
+            let opened = open(&text).expect("it opens");
+            assert_eq!((&opened.design, opened.findings.as_slice()), (&design, [].as_slice()));
+            let set = open_gearset(&text).expect("it has one").gearset;
+            assert_eq!(Some(set), design.to_gearset());
+        }
+        let far = open(r#"{ "crenel": 1, "box": { "open": 3, "gears": [{}] } }"#).unwrap_err();
+        assert_eq!(far[0].code, "not_a_count");
+        let strange = open(r#"{ "crenel": 1, "box": { "gears": [{ "pair": { "zap": 1 } }] } }"#);
+        let told = strange.expect("it opens").findings[0].text(crenel_words::Reader::default());
+        assert!(told.contains("box.gears[0].pair.zap"), "{told}");
     }
 
     #[test]

@@ -30,6 +30,7 @@
 //! - `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known. A `track` can have
 //!   `points`. `depth` has the chains `this` and `other`, lists of dimensions with `name` and `way`.
 //! - `felt` lists what the rider feels, and `measured` has the measurements for it.
+//! - `box` has the whole gearbox around the pair, and which of its gears the pair is: see [`save_gearset`].
 //! - `plates` lists the index plates of the shop, each as the list of its hole circles.
 //! - `limits` has the limits that the user sets.
 //! - `given` lists the places of numbers that somebody gave although they equal their default, as in

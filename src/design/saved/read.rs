@@ -12,6 +12,7 @@ use super::super::{
     MOST_LINKS, MOST_TOLERANCE, MOST_TRACK_POINTS, RingPair, SelectorSpec, SetLimits, Setting,
     Trace, TrackSpec,
 };
+use super::gearset;
 use super::repeated::repeated_keys;
 use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
@@ -119,9 +120,13 @@ impl Reader {
         self.findings.push(Finding::warning(says));
     }
 
-    fn design(&mut self, mut map: Map<String, Value>) -> Design {
+    pub(super) fn design(&mut self, mut map: Map<String, Value>) -> Design {
+        if map.contains_key(gearset::KEY) {
+            return Design::in_box(&self.gearset(map), 0);
+        }
         if self.version(map.shift_remove("crenel").as_ref()) {
-            self.body(map)
+            let around = self.around(&mut map);
+            Design { around, ..self.body(map) }
         } else {
             Design::default()
         }

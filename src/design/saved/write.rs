@@ -7,6 +7,7 @@ use serde_json::{Map, Value, json};
 use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, RingPair, SelectorSpec, Trace, TrackSpec,
 };
+use super::gearset::put_around;
 use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
     SIZES, VERSION, WAYS,
@@ -70,6 +71,7 @@ pub fn save(design: &Design) -> Value {
             map.insert(key.to_owned(), Value::Array(listed));
         }
     }
+    put_around(&mut map, design);
     Value::Object(map)
 }
 
