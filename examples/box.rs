@@ -56,12 +56,13 @@ fn layout(key: &OsStr) -> Result<String, Failure> {
 }
 
 fn shift(row: &SetShift) -> Value {
-    let SetShift { shift, end_chance, hold_n, depth_left_mm, tyre_mm, excess, reason } = row;
+    let SetShift { shift, end_chance, hold_n, depth_left_mm, tyre_mm, excess, class, reason } = row;
     json!({
         "from": shift.step.from + 1, "to": shift.step.to + 1, "slip_rpm": shift.step.slip_rpm,
         "window_ms": shift.window_ms, "limit_rpm": shift.limit_rpm, "chance": shift.chance,
         "end_chance": end_chance, "blow_nm": shift.blow_nm, "hold_n": hold_n,
         "depth_left_mm": depth_left_mm, "tyre_mm": tyre_mm, "excess": excess,
+        "class": class.name(),
         "reason": reason.show(Reader::default()),
     })
 }

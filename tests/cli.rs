@@ -435,8 +435,9 @@ fn a_box_with_a_bent_fork_is_told_of_it_first_and_a_design_is_no_box() {
     let told: Vec<&str> = text(&bent.stdout).lines().collect();
     assert!(told[1].trim_start().starts_with("1→2") && told[1].contains("straight-in limit"));
     let found: Vec<&str> = told[11..].to_vec();
-    assert!(found[0].starts_with("gear 4, blocked: Gears 1 and 4 can be in at once"), "{found:?}");
-    assert_eq!(found.iter().filter(|line| line.starts_with("fork 2, blocked:")).count(), 2);
+    assert!(found[0].starts_with("fork 2, blocked: Gears 1 and 4 can be in at once"), "{found:?}");
+    let burnt = |line: &&&str| line.starts_with("fork 2, blocked: With gear");
+    assert_eq!(found.iter().filter(burnt).count(), 2);
     let design = of("designs/six-on-six.json");
     assert!(design.status.code() == Some(1) && design.stdout.is_empty());
     assert!(text(&design.stderr).contains("not a whole gearbox"), "{}", text(&design.stderr));

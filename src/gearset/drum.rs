@@ -1,5 +1,7 @@
 //! From what the user gave to the drum with everything that it moves.
 
+use std::sync::Arc;
+
 use super::SetGear;
 use crate::design::{
     DetentField, DrumField, ForkField, ForkSpec, GearsetSpec, PositionField, SetGearField,
@@ -34,9 +36,17 @@ fn fork_of(gearset: &GearsetSpec, gear: usize) -> Option<(usize, Track)> {
     Some((at, Track::through(gearset.forks[at].track.clone()).ok()?))
 }
 
-/// The drum, and for each of its gears which gear of the gearbox it is. Gears without rings, slider, fork or a
-/// sound track are left out.
-pub(super) fn laid_out(gearset: &GearsetSpec, gears: &[SetGear]) -> (Drum, Vec<usize>) {
+/// A drum, and what its gears and forks are in the gearbox.
+pub(super) struct LaidOut {
+    pub(super) drum: Drum,
+    /// For each gear of the drum, which gear of the gearbox it is.
+    pub(super) gears: Vec<usize>,
+    /// For each fork of the drum, which fork of the gearbox it is.
+    pub(super) forks: Vec<usize>,
+}
+
+/// The drum of a gearbox. Gears without rings, slider, fork or a sound track are left out.
+pub(super) fn laid_out(gearset: &GearsetSpec, gears: &[Arc<SetGear>]) -> LaidOut {
     let detent = gearset.selector.detent.as_ref();
     let star = detent.map(|detent| detent.star(FieldId::DrumPositions.spec().default));
     let mut drum = Drum {
@@ -48,13 +58,14 @@ pub(super) fn laid_out(gearset: &GearsetSpec, gears: &[SetGear]) -> (Drum, Vec<u
         slack_deg: detent.map_or(0.0, |detent| detent.get(DetentField::DrumSlack)),
         stand_deg: star.map_or(0.0, |star| star.stand().degrees()),
     };
-    let mut on_drum = Vec::new();
+    let (mut on_drum, mut forks) = (Vec::new(), Vec::new());
     let mut at_fork = vec![None; gearset.forks.len()];
     for own in gears {
         let Some((fork, track)) = fork_of(gearset, own.gear) else { continue };
         let Some(is_behind) = is_behind(gearset, own.gear) else { continue };
         let at = *at_fork[fork].get_or_insert_with(|| {
             let is_turned = is_behind != (face(gearset, own.gear) == Face::Higher);
+            forks.push(fork);
             drum.forks.push(working(&gearset.forks[fork], track, is_turned));
             drum.forks.len() - 1
         });
@@ -68,7 +79,7 @@ pub(super) fn laid_out(gearset: &GearsetSpec, gears: &[SetGear]) -> (Drum, Vec<u
         gear: spec.gear.and_then(on),
     };
     drum.positions = gearset.drum.positions.iter().map(position).collect();
-    (drum, on_drum)
+    LaidOut { drum, gears: on_drum, forks }
 }
 
 fn working(fork: &ForkSpec, track: Track, is_turned: bool) -> Fork {

@@ -4,7 +4,7 @@ use crenel_words::finding as say;
 
 use super::{GearsetAnalysis, Part, Placed, drum};
 use crate::design::{ForkField, GearsetSpec, PositionField, WheelKind};
-use crate::drum::{Course, Together};
+use crate::drum::{Course, Drum, Together};
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Class, Finding};
 use crate::selector::{Track, TrackFault};
@@ -25,6 +25,9 @@ pub(super) fn all(analysis: &GearsetAnalysis) -> Vec<Placed> {
     found.extend((0..set.drum.positions.len()).filter_map(|at| position_as_given(set, at)));
     found.extend(rests(analysis));
     found.extend(numbers(set));
+    for placed in found.iter_mut().filter(|placed| placed.gears.is_empty()) {
+        placed.gears = gears_of(set, placed.part);
+    }
     sort_by_number(&mut found, |placed| -placed.finding.excess());
     // What locks or burns comes before what only cannot be worked out.
     sort_by_number(&mut found, |placed| match placed.finding.class() {
@@ -34,8 +37,30 @@ pub(super) fn all(analysis: &GearsetAnalysis) -> Vec<Placed> {
     found
 }
 
-fn at(part: Part, finding: Finding) -> Placed {
-    Placed { part, finding }
+/// A finding at a part; [`all`] adds the gears of the part.
+const fn at(part: Part, finding: Finding) -> Placed {
+    Placed { part, gears: Vec::new(), finding }
+}
+
+/// A finding at a part that concerns these gears.
+fn of(gears: &[usize], part: Part, finding: Finding) -> Placed {
+    Placed { part, gears: gears.to_vec(), finding }
+}
+
+/// The gears that a part is for.
+fn gears_of(set: &GearsetSpec, part: Part) -> Vec<usize> {
+    let on = |slider: usize| {
+        (0..set.gears.len()).filter(|gear| set.gears[*gear].slider == slider).collect()
+    };
+    match part {
+        Part::Gear(gear) => vec![gear],
+        Part::Slider(slider) => on(slider),
+        Part::Fork(fork) => set.forks.get(fork).map_or_else(Vec::new, |fork| on(fork.slider)),
+        Part::Position(at) => {
+            set.drum.positions.get(at).and_then(|own| own.gear).into_iter().collect()
+        }
+        Part::Selector => Vec::new(),
+    }
 }
 
 // ---- on the drum ----
@@ -54,18 +79,45 @@ fn together(analysis: &GearsetAnalysis) -> Vec<Placed> {
         if !free.spans.is_empty() {
             let told = at_once(&free).filter(|_| one < other);
             let says = told.map(|(deg, mm)| say::two_gears_at_once(on[one], on[other], deg, mm));
-            found.extend(says.map(|says| at(Part::Gear(on[other]), Finding::warning(says))));
+            let clears = |drum: &Drum| drum.together(one, other).spans.is_empty();
+            let placed = |says| at_fault(analysis, [other, one], clears, Finding::warning(says));
+            found.extend(says.map(placed));
             continue;
         }
         let held = drum.held(one, other).filter(|held| !held.together.spans.is_empty());
         let told = held.and_then(|held| at_once(&held.together));
         let says = told.map(|(deg, mm)| say::two_gears_under_torque(on[one], on[other], deg, mm));
-        found.extend(says.map(|says| at(Part::Gear(on[one]), Finding::warning(says))));
+        let clears =
+            |drum: &Drum| drum.held(one, other).is_none_or(|held| held.together.spans.is_empty());
+        let placed = |says| at_fault(analysis, [one, other], clears, Finding::warning(says));
+        found.extend(says.map(placed));
     }
     found
 }
 
-fn same_ratio(set: &GearsetSpec, one: usize, other: usize) -> bool {
+/// A finding about two gears of the drum, at the bent fork that makes it, if it would be gone with a straight one. The
+/// gear on that fork is named first; otherwise it is at the first of the two.
+fn at_fault(
+    analysis: &GearsetAnalysis,
+    both: [usize; 2],
+    clears: impl Fn(&Drum) -> bool,
+    finding: Finding,
+) -> Placed {
+    let drum = &analysis.drum;
+    let bent = both.into_iter().find(|gear| {
+        let fork = drum.gears[*gear].fork;
+        let mut straight = drum.clone();
+        straight.forks[fork].offset_mm = 0.0;
+        drum.forks[fork].offset_mm != 0.0 && clears(&straight)
+    });
+    let first = bent.unwrap_or(both[0]);
+    let second = if first == both[0] { both[1] } else { both[0] };
+    let gears = [first, second].map(|gear| analysis.on_drum[gear]);
+    let fork = |gear: usize| Part::Fork(analysis.forks_on_drum[drum.gears[gear].fork]);
+    of(&gears, bent.map_or(Part::Gear(gears[0]), fork), finding)
+}
+
+pub(super) fn same_ratio(set: &GearsetSpec, one: usize, other: usize) -> bool {
     let ratios = set.ratio(one).zip(set.ratio(other));
     ratios.is_some_and(|(a, b)| (a - b).abs() < SAME_RATIO)
 }
@@ -85,7 +137,7 @@ fn in_gear(analysis: &GearsetAnalysis, at_drum: usize) -> Vec<Placed> {
             let deeper = room.deeper_mm();
             let way = if deeper > 0.0 { "deeper" } else { "shallower" };
             let says = say::fork_carries_thrust(gear, side, -least, deeper.abs(), way);
-            found.push(at(Part::Fork(fork), Finding::warning(says)));
+            found.push(of(&[gear], Part::Fork(fork), Finding::warning(says)));
         }
     }
     let Some(position) = drum.position_deg(at_drum) else { return found };

@@ -4,13 +4,17 @@
 
 mod drum;
 mod findings;
+mod marks;
 mod shifts;
+
+use std::sync::Arc;
 
 use crate::analysis::Analysis;
 use crate::design::{Design, GearsetSpec, SettingField, ShiftFrom};
 use crate::drum::Drum;
 use crate::finding::Finding;
 use crate::model::{GearLash, GearShift, Worked, gear_lashes};
+pub use marks::{GearMark, Worst};
 pub use shifts::{SetShift, shift_table};
 
 /// A part of the gearbox, counted from 0.
@@ -46,6 +50,8 @@ impl Part {
 pub struct Placed {
     /// The part that it is about.
     pub part: Part,
+    /// The gears that it concerns, from 0.
+    pub gears: Vec<usize>,
     /// What is found.
     pub finding: Finding,
 }
@@ -57,8 +63,9 @@ pub struct SetGear {
     pub gear: usize,
     /// Its pair worked out, with the gearbox around it.
     pub worked: Worked,
-    /// The shifts into it.
-    pub shifts: Vec<GearShift>,
+    /// The shifts into it, each with the share of phases that go in at last; `None` where the chance at the first
+    /// pass is not known.
+    pub shifts: Vec<(GearShift, Option<f64>)>,
     /// Its lash at the wheel; `None` if its ratio is not known.
     pub lash: Option<GearLash>,
 }
@@ -69,11 +76,13 @@ pub struct GearsetAnalysis {
     /// What it was worked out from.
     pub gearset: GearsetSpec,
     /// The gears whose rings, wheels and ratios are known.
-    pub gears: Vec<SetGear>,
+    pub gears: Vec<Arc<SetGear>>,
     /// The drum with the gears that it can move.
     pub drum: Drum,
     /// For each gear of the drum, which gear of the gearbox it is.
     pub on_drum: Vec<usize>,
+    /// For each fork of the drum, which fork of the gearbox it is.
+    pub forks_on_drum: Vec<usize>,
     /// Everything wrong or worth knowing, the gravest first.
     pub findings: Vec<Placed>,
 }
@@ -81,18 +90,79 @@ pub struct GearsetAnalysis {
 impl GearsetAnalysis {
     /// Works a gearbox out. Never panics, whatever it holds.
     pub fn of(gearset: &GearsetSpec) -> Self {
-        let gears: Vec<SetGear> =
-            (0..gearset.gears.len()).filter_map(|gear| set_gear(gearset, gear)).collect();
-        let (drum, on_drum) = drum::laid_out(gearset, &gears);
-        let mut made =
-            Self { gearset: gearset.clone(), gears, drum, on_drum, findings: Vec::new() };
-        made.findings = findings::all(&made);
-        made
+        let designs = (0..gearset.gears.len()).map(|gear| design_in(gearset, gear)).collect();
+        Gathering::of(gearset.clone(), designs, &[]).finish()
+    }
+
+    /// Works out the gearbox around a design, whose pair is one of its gears; `None` for a pair alone.
+    pub fn around(design: &Design) -> Option<Self> {
+        Some(Gathering::around(design, None)?.finish())
     }
 
     /// A gear of the gearbox.
     pub fn gear(&self, gear: usize) -> Option<&SetGear> {
-        self.gears.iter().find(|own| own.gear == gear)
+        self.gears.iter().find(|own| own.gear == gear).map(|own| &**own)
+    }
+}
+
+/// A gearbox that is being worked out, one gear after the other.
+#[derive(Clone, Debug)]
+pub struct Gathering {
+    gearset: GearsetSpec,
+    /// The designs of the gears, as far as rings and ratios are known.
+    designs: Vec<Option<Design>>,
+    /// What was worked out before.
+    known: Vec<Arc<SetGear>>,
+    gears: Vec<Arc<SetGear>>,
+    next: usize,
+    /// How many gears were worked out, and not taken over.
+    worked_out: usize,
+}
+
+impl Gathering {
+    fn of(gearset: GearsetSpec, designs: Vec<Option<Design>>, known: &[Arc<SetGear>]) -> Self {
+        let (known, gears) = (known.to_vec(), Vec::new());
+        Self { gearset, designs, known, gears, next: 0, worked_out: 0 }
+    }
+
+    /// Begins with the gearbox around a design; `None` for a pair alone. Gears that are as they were `before` are
+    /// taken over.
+    pub fn around(design: &Design, before: Option<&GearsetAnalysis>) -> Option<Self> {
+        let gearset = design.to_gearset()?;
+        let known = |gear: usize| gearset.ratio(gear).and_then(|_| design.of_gear(gear));
+        let designs = (0..gearset.gears.len()).map(known).collect();
+        Some(Self::of(gearset, designs, before.map_or(&[], |before| &before.gears)))
+    }
+
+    /// Works out the next gear. Returns whether any is left.
+    pub fn step(&mut self) -> bool {
+        let gear = self.next;
+        self.next += 1;
+        if let Some(design) = self.designs.get_mut(gear).and_then(Option::take) {
+            let is_same = |own: &&Arc<SetGear>| own.gear == gear && own.worked.design == design;
+            let known = self.known.iter().find(is_same).cloned();
+            self.worked_out += usize::from(known.is_none());
+            let own = known.unwrap_or_else(|| Arc::new(set_gear(&self.gearset, gear, &design)));
+            self.gears.push(own);
+        }
+        self.next < self.designs.len()
+    }
+
+    /// How many gears were worked out so far, and not taken over.
+    pub const fn worked_out(&self) -> usize {
+        self.worked_out
+    }
+
+    /// Works out what is left: the other gears, the drum, and what is wrong.
+    pub fn finish(mut self) -> GearsetAnalysis {
+        while self.step() {}
+        let Self { gearset, gears, .. } = self;
+        let drum::LaidOut { drum, gears: on_drum, forks: forks_on_drum } =
+            drum::laid_out(&gearset, &gears);
+        let findings = Vec::new();
+        let mut made = GearsetAnalysis { gearset, gears, drum, on_drum, forks_on_drum, findings };
+        made.findings = findings::all(&made);
+        made
     }
 }
 
@@ -108,15 +178,15 @@ fn design_in(gearset: &GearsetSpec, gear: usize) -> Option<Design> {
     Some(design)
 }
 
-fn set_gear(gearset: &GearsetSpec, gear: usize) -> Option<SetGear> {
-    let worked = Analysis::of(&design_in(gearset, gear)?).worked;
+fn set_gear(gearset: &GearsetSpec, gear: usize, design: &Design) -> SetGear {
+    let worked = Analysis::of(design).worked;
     let lash = gear_lashes(&worked).into_iter().find(|lash| lash.gear == gear);
-    Some(SetGear {
+    SetGear {
         gear,
         shifts: shifts::into(&worked, gear, |from| gearset.ratio(from).is_some()),
         lash,
         worked,
-    })
+    }
 }
 
 #[cfg(test)]

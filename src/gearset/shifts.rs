@@ -4,6 +4,7 @@ use crenel_words::{Message, Value, gearset as say};
 
 use super::GearsetAnalysis;
 use crate::drum::Play;
+use crate::finding::Class;
 use crate::gauge::Gauge;
 use crate::limits;
 use crate::model::{Chances, GearShift, Worked, gear_shift, gear_steps};
@@ -29,19 +30,25 @@ pub struct SetShift {
     pub tyre_mm: Option<f64>,
     /// By which share what is worst about it is past its limit; 0 if nothing is.
     pub excess: f64,
+    /// How grave that is.
+    pub class: Class,
     /// What is worst about it.
     pub reason: Message,
 }
 
-/// The shifts into a gear from gears whose ratio is known.
+/// The shifts into a gear from gears whose ratio is known, each with its chance in the end.
 pub(super) fn into(
     worked: &Worked,
     gear: usize,
     is_known: impl Fn(usize) -> bool,
-) -> Vec<GearShift> {
+) -> Vec<(GearShift, Option<f64>)> {
     let steps = gear_steps(&worked.design).into_iter();
     let own = steps.filter(|step| step.to == gear && is_known(step.from));
-    own.filter_map(|step| gear_shift(worked, step)).collect()
+    let with_end = |shift: GearShift| {
+        let end = shift.chance.and_then(|_| end_chance(worked, &shift));
+        (shift, end)
+    };
+    own.filter_map(|step| gear_shift(worked, step)).map(with_end).collect()
 }
 
 /// Every shift of a gearbox, that which is furthest past a limit first, and among those within their limits
@@ -55,7 +62,11 @@ pub fn shift_table(analysis: &GearsetAnalysis) -> Vec<SetShift> {
     rows
 }
 
-fn row(analysis: &GearsetAnalysis, gear: &super::SetGear, shift: &GearShift) -> SetShift {
+fn row(
+    analysis: &GearsetAnalysis,
+    gear: &super::SetGear,
+    (shift, end_chance): &(GearShift, Option<f64>),
+) -> SetShift {
     let depth_left_mm = depth_left(analysis, gear.gear);
     let pair = gear.worked.pair.as_ref();
     let force = |flank| {
@@ -66,14 +77,15 @@ fn row(analysis: &GearsetAnalysis, gear: &super::SetGear, shift: &GearShift) -> 
         strength.map(|strength| strength.hold.holding_n(strength.torque_nm))
     };
     let hold_n = [FlankSide::Drive, FlankSide::Coast].map(force);
-    let (excess, reason) = worst(&gear.worked, shift, hold_n, depth_left_mm);
+    let (class, excess, reason) = worst(&gear.worked, shift, hold_n, depth_left_mm);
     SetShift {
         shift: *shift,
-        end_chance: shift.chance.and_then(|_| end_chance(&gear.worked, shift)),
+        end_chance: *end_chance,
         hold_n,
         depth_left_mm,
         tyre_mm: gear.lash.and_then(|lash| lash.tyre_mm),
         excess,
+        class,
         reason,
     }
 }
@@ -96,30 +108,32 @@ fn depth_left(analysis: &GearsetAnalysis, gear: usize) -> Option<f64> {
     Some(least - drum.gears[at].hold_mm)
 }
 
-/// What of a shift is furthest past its limit, and by which share.
+/// What of a shift is furthest past its limit, how grave that is, and by which share.
 fn worst(
     worked: &Worked,
     shift: &GearShift,
     hold_n: [Option<f64>; 2],
     depth_left_mm: Option<f64>,
-) -> (f64, Message) {
+) -> (Class, f64, Message) {
     let result = |quantity, value| Value::Result(quantity, value);
     let slip = shift.step.slip_rpm.abs();
     let limit = shift.limit_rpm.unwrap_or(0.0);
     let speed = |rpm| result(Quantity::Speed, rpm);
-    let mut told = vec![(Gauge::at_least(slip, limit), say::too_fast(speed(slip), speed(limit)))];
+    let too_fast = say::too_fast(speed(slip), speed(limit));
+    let mut told = vec![(Class::Entry, Gauge::at_least(slip, limit), too_fast)];
     for (flank, force) in [FlankSide::Drive, FlankSide::Coast].into_iter().zip(hold_n) {
         let gauge = force.and_then(|force| limits::holds(worked, flank, force));
-        told.extend(
-            gauge
-                .map(|gauge| (gauge, say::pushed_out(flank, result(Quantity::Force, gauge.value)))),
-        );
+        told.extend(gauge.map(|gauge| {
+            (Class::Hold, gauge, say::pushed_out(flank, result(Quantity::Force, gauge.value)))
+        }));
     }
-    let depth = depth_left_mm.map(|left| (Gauge::at_least(0.0, left), left));
-    told.extend(
-        depth.map(|(gauge, left)| (gauge, say::too_shallow(result(Quantity::Length, -left)))),
-    );
-    let past = told.into_iter().filter(|(gauge, _)| gauge.is_past());
-    let worst = past.max_by(|(a, _), (b, _)| a.excess().total_cmp(&b.excess()));
-    worst.map_or_else(|| (0.0, say::within()), |(gauge, says)| (gauge.excess(), says))
+    told.extend(depth_left_mm.map(|left| {
+        (Class::Hold, Gauge::at_least(0.0, left), say::too_shallow(result(Quantity::Length, -left)))
+    }));
+    let past = told.into_iter().filter(|(_, gauge, _)| gauge.is_past());
+    let worst = past.max_by(|(_, a, _), (_, b, _)| a.excess().total_cmp(&b.excess()));
+    worst.map_or_else(
+        || (Class::Within, 0.0, say::within()),
+        |(class, gauge, says)| (class, gauge.excess(), says),
+    )
 }

@@ -1,0 +1,112 @@
+//! How each gear of a gearbox stands, and what is worst in it.
+
+use crenel_words::{Message, gearset as say};
+
+use super::{GearsetAnalysis, Part, SetShift, findings};
+use crate::drum::{Play, Span};
+use crate::finding::{Class, Severity};
+use crate::shift::Step;
+
+/// How one gear stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct GearMark {
+    /// The gravest of what is past a limit in it.
+    pub class: Class,
+    /// How many findings and shifts are past a limit.
+    pub count: usize,
+}
+
+/// What is worst in a gearbox, and where.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worst {
+    /// How grave it is.
+    pub class: Class,
+    /// The gear that it is about, from 0.
+    pub gear: Option<usize>,
+    /// The part at fault; `None` where it is the dogs of the gear.
+    pub part: Option<Part>,
+    /// The shift that it is about.
+    pub step: Option<Step>,
+    /// What it is.
+    pub says: Message,
+    /// What to do next, if a finding says so.
+    pub next: Option<Message>,
+}
+
+impl GearsetAnalysis {
+    /// How each gear stands, with the shifts of the table into it and every finding that concerns it.
+    pub fn marks(&self, shifts: &[SetShift]) -> Vec<GearMark> {
+        let mark = |gear: usize| {
+            let of_findings = self.warnings().filter(|placed| placed.gears.contains(&gear));
+            let of_shifts = shifts.iter().filter(|row| row.shift.step.to == gear);
+            let classes = of_findings.map(|placed| placed.finding.class());
+            let past = of_shifts.map(|row| row.class).filter(|class| *class != Class::Within);
+            let all: Vec<_> = classes.chain(past).collect();
+            let class = all.iter().copied().min().unwrap_or(Class::Within);
+            GearMark { class, count: all.len() }
+        };
+        (0..self.gearset.gears.len()).map(mark).collect()
+    }
+
+    /// What is worst: a finding that is graver than any shift, or the shift that is furthest past a limit.
+    pub fn worst(&self, shifts: &[SetShift]) -> Worst {
+        let found = self.warnings().next();
+        let shift = shifts.first().filter(|row| row.class != Class::Within);
+        let finding_first = match (found, shift) {
+            (Some(found), Some(shift)) => found.finding.class() <= shift.class,
+            (found, _) => found.is_some(),
+        };
+        match (found.filter(|_| finding_first), shift) {
+            (Some(placed), _) => Worst {
+                class: placed.finding.class(),
+                gear: placed.gears.first().copied(),
+                part: Some(placed.part),
+                step: None,
+                says: placed.finding.says.clone(),
+                next: Some(placed.finding.next.clone()),
+            },
+            (None, Some(row)) => of_shift(row, say::hard_shift),
+            (None, None) => nothing(shifts.first()),
+        }
+    }
+
+    /// Where two gears of different ratio can be in at once, with all play.
+    pub fn at_once(&self) -> Vec<Span> {
+        let gears = 0..self.on_drum.len();
+        let pairs = gears.clone().flat_map(|one| (0..one).map(move |other| (one, other)));
+        let differ = |(one, other): &(usize, usize)| {
+            !findings::same_ratio(&self.gearset, self.on_drum[*one], self.on_drum[*other])
+        };
+        let spans =
+            pairs.filter(differ).flat_map(|(one, other)| self.drum.together(one, other).spans);
+        spans.collect()
+    }
+
+    /// The gears that the drum has in at an angle, each with how deep its dogs are with all sizes nominal, mm: minus
+    /// where they have not met.
+    pub fn depths_at(&self, deg: f64) -> Vec<(usize, f64)> {
+        let depth =
+            |(at, gear): (usize, &usize)| (*gear, self.drum.overlap(at, Play::Nominal).at_mm(deg));
+        self.on_drum.iter().enumerate().map(depth).collect()
+    }
+
+    /// The findings that are more than notes, the gravest first.
+    fn warnings(&self) -> impl Iterator<Item = &super::Placed> {
+        self.findings.iter().filter(|placed| placed.finding.severity != Severity::Note)
+    }
+}
+
+fn of_shift(row: &SetShift, says: fn(usize, usize, Message) -> Message) -> Worst {
+    let step = row.shift.step;
+    let says = says(step.from, step.to, row.reason.clone());
+    let gear = Some(step.to);
+    Worst { class: row.class, gear, part: None, step: Some(step), says, next: None }
+}
+
+/// Nothing is past a limit; the tightest shift is named, if there is one.
+fn nothing(tightest: Option<&SetShift>) -> Worst {
+    let (class, part, next) = (Class::Within, None, None);
+    let step = tightest.map(|row| row.shift.step);
+    let says = step.map_or_else(say::within, |step| say::all_within(step.from, step.to));
+    Worst { class, gear: step.map(|step| step.to), part, step, says, next }
+}

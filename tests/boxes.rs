@@ -1,0 +1,119 @@
+//! A whole gearbox on the page: what a link of it costs, and what is worked out again when one gear is changed.
+
+use std::fs;
+use std::path::Path;
+
+use crenel::design::{
+    Cut, DepthSpec, Design, LAYOUTS, Layout, Operation, Work, decode, encode, open,
+};
+use crenel::fields::FieldId;
+use crenel::gearset::{Gathering, GearsetAnalysis, Part, shift_table};
+use crenel::ring::Side;
+use crenel::stack::Facing;
+
+/// The most characters of a link to a six-speed with every ring measured, planned and stacked up.
+const MOST_LETTERS: usize = 4000;
+
+fn six_speed() -> Design {
+    let six = LAYOUTS.iter().find(|layout| layout.key == "six-speed");
+    Design::in_box(&six.expect("it is one of them").to_gearset(), 0)
+}
+
+/// Some digits that follow no rule: parts of a size, from -0.5 to 0.5.
+fn digits(seed: &mut u64) -> f64 {
+    *seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+    #[expect(clippy::cast_precision_loss, reason = "two digits")]
+    let hundredths = ((*seed >> 40) % 101) as f64;
+    hundredths / 100.0 - 0.5
+}
+
+/// To a hundredth, as it is typed.
+fn typed(number: f64) -> f64 {
+    (number * 100.0).round() / 100.0
+}
+
+/// A pair as measured dog by dog, with work planned on both rings and its stack-ups as measured.
+fn measured(design: &mut Design, seed: &mut u64) {
+    for side in Side::BOTH {
+        design.list_dogs(side);
+        if let Layout::Measured(dogs) = &mut design.ring_mut(side).layout {
+            for dog in dogs {
+                dog.centre_deg = typed(dog.centre_deg + digits(seed));
+                dog.tip_width_deg = typed(dog.tip_width_deg + digits(seed));
+                dog.height_mm = typed(dog.height_mm + 0.2 * digits(seed));
+                dog.back_cut_drive_deg = typed(dog.back_cut_drive_deg + digits(seed));
+                dog.back_cut_coast_deg = typed(dog.back_cut_coast_deg + digits(seed));
+                dog.edge_break_mm = typed(0.2 + 0.2 * digits(seed));
+            }
+        }
+        let plan = &mut design.ring_mut(side).plan;
+        let low = typed(3.0 + digits(seed));
+        for place in [1, 3] {
+            plan.set_cut(place, Some(Cut::Shorten(low)));
+        }
+        plan.operations.push(Operation::on_all(Work::lap(0.02)));
+    }
+    let mut depth = DepthSpec::example();
+    for facing in Facing::BOTH {
+        for link in &mut depth.chains[facing] {
+            if let Some(size) = link.field_mut(FieldId::LinkSize) {
+                *size = typed(*size + digits(seed));
+            }
+        }
+    }
+    design.depth = Some(depth);
+}
+
+fn measured_six_speed() -> Design {
+    let (mut design, mut seed) = (six_speed(), 7);
+    for gear in 0..6 {
+        design.open_gear(gear);
+        measured(&mut design, &mut seed);
+    }
+    design
+}
+
+#[test]
+fn a_link_of_a_measured_six_speed_stays_short() {
+    let design = measured_six_speed();
+    let link = encode(&design);
+    assert!(decode(&link).expect("our own link").design == design);
+    println!("measured {} plain {}", link.len(), encode(&six_speed()).len());
+    assert!(link.len() < MOST_LETTERS, "{} characters", link.len());
+}
+
+#[test]
+fn only_the_gear_that_is_changed_is_worked_out_again() {
+    let mut design = measured_six_speed();
+    let before = GearsetAnalysis::around(&design).expect("it has a gearbox");
+    assert_eq!(before.gears.len(), 6);
+    let worked_out = |design: &Design| {
+        let mut gathering = Gathering::around(design, Some(&before)).expect("it has a gearbox");
+        while gathering.step() {}
+        gathering.worked_out()
+    };
+    assert_eq!(worked_out(&design), 0);
+    design.open_gear(2);
+    assert_eq!(worked_out(&design), 0, "looking at another gear changes none");
+    design.ring_mut(Side::A).outer_diameter_mm += 0.5;
+    assert_eq!(worked_out(&design), 1);
+    design.edit_box(|set| set.forks[0].track[0][1] -= 0.1);
+    assert_eq!(worked_out(&design), 1, "forks move no ring");
+}
+
+#[test]
+fn the_bent_fork_of_the_example_is_what_is_worst() {
+    let path =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/boxes/six-speed-bent-fork.json");
+    let design = open(&fs::read_to_string(path).expect("it is there")).expect("it opens").design;
+    let analysis = GearsetAnalysis::around(&design).expect("it has a gearbox");
+    let shifts = shift_table(&analysis);
+    let worst = analysis.worst(&shifts);
+    assert_eq!(worst.part, Some(Part::Fork(1)), "{worst:?}");
+    assert!(worst.gear.is_some_and(|gear| [1, 3].contains(&gear)), "it moves second and fourth");
+    let marks = analysis.marks(&shifts);
+    let gravest = marks.iter().map(|mark| mark.class).min().expect("six of them");
+    let worst: Vec<_> = (0..6).filter(|gear| marks[*gear].class == gravest).collect();
+    assert_eq!(worst, [1, 3]);
+    assert_eq!(analysis.forks_on_drum, [0, 1, 2]);
+}
