@@ -5,9 +5,10 @@
 //!
 //! [`views::VIEWS`] lists every view. A view gives its frame, its drawing and its handles; what none of
 //! them can be is beside it: the machining drawing, the picture of the solids, several curves in
-//! one chart.
+//! one chart, the drum of a whole gearbox.
 
 mod curves;
+mod drum;
 mod frame;
 mod handle;
 mod legend;
@@ -21,6 +22,7 @@ mod view;
 pub mod views;
 
 pub use curves::{Curve, chance_curves};
+pub use drum::DrumChart;
 pub use frame::{Frame, Zoom, chance_frame};
 pub use handle::{Handle, HandleShape};
 pub use options::{RingState, StrokeMoment, ViewOptions};

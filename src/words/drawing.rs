@@ -32,6 +32,7 @@ sentences! { "drawing":
     shaft_axis() = "Shaft rotation (°)";
     rod_axis() = "Rod to lever (°)";
     drum_axis() = "Drum angle (°)";
+    fork(number: Nth) = "fork {number}";
     fork_axis(unit: Verbatim) = "Fork travel ({unit})";
     opens(width: Angle) = "window {width}";
     gap_less_dog(gap: Angle, dog: Angle, width: Angle) = "gap {gap} − dog {dog} = window {width}";

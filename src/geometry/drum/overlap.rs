@@ -29,6 +29,19 @@ impl Drum {
         Course::of(&fork.track, |mm| sign * mm + shift_mm)
     }
 
+    /// Where the pads of a fork are over the turn, mm from neutral towards the higher face, every play in its middle.
+    pub fn fork_course(&self, fork: usize) -> Course {
+        let own = &self.forks[fork];
+        Course::of(&own.track, |mm| mm + own.offset_mm)
+    }
+
+    /// How far play can move the slider of a fork from there, either way, mm: half the play of groove and pin, and half
+    /// the end float of the drum.
+    pub fn fork_play_mm(&self, fork: usize) -> f64 {
+        let own = &self.forks[fork];
+        half(own.groove_play_mm) + half(own.pin_play_mm) + half(self.float_mm)
+    }
+
     /// How far play and tolerance can move the dogs of a gear from their nominal place, either way, mm: half the
     /// play of groove and pin, half the end float of drum and shaft, and the tolerance of the clearance.
     pub fn reach_mm(&self, gear: usize) -> f64 {
