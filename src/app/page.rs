@@ -18,6 +18,7 @@ use crate::widgets::designs::DesignsDialog;
 use crate::widgets::find::FindDialog;
 use crate::widgets::findings::Findings;
 use crate::widgets::focus;
+use crate::widgets::gear_bar::GearBarPlace;
 use crate::widgets::hatching::Hatching;
 use crate::widgets::header::{self, Header};
 use crate::widgets::inspector::Inspector;
@@ -53,6 +54,7 @@ fn Page() -> impl IntoView {
         <Deferred first=true><Hatching/><Header/></Deferred>
         <Deferred first=true><NewerNotice/><SharedNotice/></Deferred>
         <Deferred first=true><VerdictStrip/></Deferred>
+        <Deferred first=true><GearBarPlace/></Deferred>
         <Deferred first=true><StageBar/></Deferred>
         <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}</Deferred>
         <Deferred>{offline::opened()}</Deferred>

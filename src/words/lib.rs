@@ -96,6 +96,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::start::ENTRIES,
     page::trace::ENTRIES,
     page::variants::ENTRIES,
+    page::whole::ENTRIES,
     place::ENTRIES,
     sheet::ENTRIES,
     step::ENTRIES,

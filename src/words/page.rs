@@ -20,3 +20,4 @@ pub mod shift;
 pub mod start;
 pub mod trace;
 pub mod variants;
+pub mod whole;

@@ -39,7 +39,8 @@ use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::variants::{switch_variant, variant_name};
 
 pub(super) const AREA: Area<AnyView> = Area {
-    layouts: |design| if design.alternatives.is_empty() { 1 } else { shown(design).len() },
+    layouts,
+    begins: |design| layouts(design) > 1,
     ..Area::of(
         Stage::Change,
         AreaKey("compare"),
@@ -47,6 +48,10 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Page(part!(shop, compare, view! { <Compare/> })),
     )
 };
+
+fn layouts(design: &Design) -> usize {
+    if design.alternatives.is_empty() { 1 } else { shown(design).len() }
+}
 
 const NORMALIZED: [(Normalize, Phrase); 3] = [
     (Normalize::AsDrawn, say::hold_nothing),

@@ -16,12 +16,14 @@ mod selector;
 mod shift;
 mod start;
 mod trace;
+mod whole;
 
 /// In the order of the job, which is that of the buttons.
 pub(crate) const AREAS: Areas<AnyView> = Areas(&[
     trace::AREA,
     selector::AREA,
     depth::AREA,
+    whole::AREA,
     dogs::AREA,
     measured::AREA,
     shift::AREA,

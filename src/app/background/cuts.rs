@@ -37,7 +37,8 @@ pub(crate) fn start(heard: impl Fn(News) + 'static) -> Background {
 
 /// Requests the smallest cuts for a wish. An earlier request is dropped.
 pub(crate) fn ask(background: &Background, design: &Design, wish: Wish) {
-    background.ask(&Array::of2(&to_json(design).into(), &wish.to_json().into()));
+    let design = to_json(&design.without_box());
+    background.ask(&Array::of2(&design.into(), &wish.to_json().into()));
 }
 
 /// A search in progress, and how far it was when that was last told.

@@ -40,7 +40,7 @@ pub(crate) fn start(done: impl Fn(usize, OutcomeMap) + 'static) -> Background {
 pub(crate) fn ask(background: &Background, top_rpm: f64, designs: &[Design]) {
     let job = Array::of1(&top_rpm.into());
     for design in designs {
-        job.push(&to_json(design).into());
+        job.push(&to_json(&design.without_box()).into());
     }
     background.ask(&job);
 }

@@ -53,7 +53,7 @@ pub(crate) fn start(done: impl Fn(Vec<FigureSpan>) + 'static) -> Background {
 
 /// Requests the ranges of a design. An earlier request is dropped.
 pub(crate) fn ask(background: &Background, design: &Design) {
-    background.ask(&Array::of1(&to_json(design).into()));
+    background.ask(&Array::of1(&to_json(&design.without_box()).into()));
 }
 
 fn read(answer: &Array, at: u32) -> Option<FigureSpan> {

@@ -6,7 +6,7 @@ use std::time::Duration;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::design::{Design, Draft, History};
+use crenel::design::{Design, Draft, History, ShiftFrom};
 use crenel::draw::RingState;
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::{Finding, Severity};
@@ -15,10 +15,11 @@ use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 use crenel::verdict::{Matter, Stage, matters};
-use crenel_words::page::frame as say;
+use crenel_words::page::{frame as say, whole};
 use crenel_words::{Message, Reader};
 
 use super::area::{Area, AreaKey, Areas};
+use super::boxed::Boxed;
 use super::cut_search::CutSearch;
 use super::figure_spans::FigureSpans;
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Unfinished};
@@ -106,6 +107,8 @@ pub(crate) struct AppState {
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design, as fine as it is so far.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
+    /// The whole gearbox around the pair, as it was when it was last worked out.
+    pub(crate) boxed: RwSignal<Option<Arc<Boxed>>>,
     /// The search for the smallest cut.
     pub(crate) cuts: CutSearch,
     /// The ranges of the figures over the tolerances.
@@ -124,9 +127,9 @@ impl AppState {
     /// The state of a page that begins with `start`.
     pub(crate) fn open(areas: Areas<AnyView>, start: Start) -> Self {
         let Start { history, notice, tab_storage, from_link, first_visit, unfinished } = start;
-        // A link to a comparison opens the area that compares layouts.
-        let compared = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
-        let area = compared.or_else(|| first_visit.then(|| areas.first_visit()));
+        // A link to a comparison opens the area that compares layouts, one to a gearbox that of the gearbox.
+        let begun = from_link.then(|| areas.beginning(&history.now().design)).flatten();
+        let area = begun.or_else(|| first_visit.then(|| areas.first_visit()));
         let Unfinished { measured, refused } = unfinished;
         let history = RwSignal::new(history);
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
@@ -167,6 +170,7 @@ impl AppState {
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
+            boxed: RwSignal::new(None),
             spans: FigureSpans::new(analysis),
             cuts: CutSearch::remembered(analysis, units),
             given_up: RwSignal::new(0),
@@ -254,6 +258,17 @@ impl AppState {
         });
         self.make_own();
         self.cut_short();
+    }
+
+    /// Opens the pair of a gear of the gearbox, with the shift into it up or down. That is no change: Undo goes back to
+    /// what was changed before, in whatever gear that was.
+    pub(crate) fn open_gear(self, gear: usize, shift: ShiftFrom) {
+        let draft = self.history.with_untracked(|h| h.settled().with_gear(gear, shift));
+        if let Some(draft) = draft {
+            self.alter(|history| history.amend(draft));
+            self.cut_short();
+            self.say(here(whole::gear_opened(gear)));
+        }
     }
 
     /// A design that was changed is one's own.

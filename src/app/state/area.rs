@@ -21,6 +21,7 @@ impl AreaKey {
     pub(crate) const DEPTH: Self = Self("depth");
     pub(crate) const SELECTOR: Self = Self("selector");
     pub(crate) const MEASURED: Self = Self("measured");
+    pub(crate) const BOX: Self = Self("box");
 
     /// The step of [`AreaKey::MEASURED`] with the readings of a ring.
     pub(crate) const fn readings_of(side: Side) -> &'static str {
@@ -114,9 +115,10 @@ pub(crate) struct Area<V: 'static> {
     pub(crate) step: fn(&str) -> Option<&'static str>,
     /// Whether it draws the outcome map.
     pub(crate) draws_outcomes: bool,
-    /// The number of layouts that it would show of a design, if it can show several. The button shows the number,
-    /// and a link to a design with several opens here.
+    /// The number of layouts that it would show of a design, if it can show several. The button shows the number.
     pub(crate) layouts: fn(&Design) -> usize,
+    /// Whether a link to a design opens here.
+    pub(crate) begins: fn(&Design) -> bool,
     /// Whether its button stands among those of its stage while another area is open. One that is not listed is
     /// reached from where it is wanted, and by Find.
     pub(crate) listed: fn(&Design) -> bool,
@@ -135,6 +137,7 @@ impl<V> Area<V> {
             step: |_| None,
             draws_outcomes: false,
             layouts: |_| 1,
+            begins: |_| false,
             listed: |_| true,
         }
     }
@@ -244,8 +247,8 @@ impl<V> Areas<V> {
         self.0.iter().find(opens)
     }
 
-    /// The area for a design with layouts beside it.
-    pub(crate) fn for_layouts(self, design: &Design) -> Option<&'static Area<V>> {
-        self.0.iter().find(|area| (area.layouts)(design) > 1)
+    /// The area that a link to a design opens in, where it is not the one that is open.
+    pub(crate) fn beginning(self, design: &Design) -> Option<&'static Area<V>> {
+        self.0.iter().find(|area| (area.begins)(design))
     }
 }

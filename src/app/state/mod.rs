@@ -2,6 +2,7 @@
 
 mod app_state;
 mod area;
+mod boxed;
 mod cut_search;
 mod figure_spans;
 mod kinds;
@@ -15,6 +16,7 @@ mod unfinished;
 
 pub(crate) use app_state::{AppState, use_app_state};
 pub(crate) use area::{Area, AreaKey, Areas, Content, Home, Panel, Picture};
+pub(crate) use boxed::Boxed;
 pub(crate) use cut_search::CutSearch;
 pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer};
 pub(crate) use language::{

@@ -6,15 +6,16 @@ use wasm_bindgen::JsCast as _;
 
 use crenel::units::{AngleStyle, LengthUnit};
 
-use crenel_words::page::{designs, files, find, frame as say};
+use crenel_words::page::{designs, files, find, frame as say, whole};
 
 use crate::deferred::Deferred;
 use crate::dom::html_element;
 use crate::part::part;
-use crate::state::{AppState, Dialog, Inspected, here, use_app_state};
+use crate::state::{AppState, AreaKey, Dialog, Inspected, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::cutting::cut_by_key;
 use crate::widgets::files::{Exports, OpenButton, save_design};
+use crate::widgets::gear_bar::gear_by_key;
 use crate::widgets::inspector::step_dog;
 use crate::widgets::menu::{Menu, close_menus};
 use crate::widgets::reveal::show_named;
@@ -116,6 +117,9 @@ fn Files() -> impl IntoView {
         <OpenButton/>
         <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
         <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
+        <button class:hidden=move || state.with(|d| d.around.is_some()) on:click=move |_| state.open_area(AreaKey::BOX)>
+            {here(whole::make_box)}
+        </button>
         <button on:click=move |_| show_named(state, "title")>{here(say::title_and_notes)}</button>
         {part!(shop, exports, view! { <Exports/> })()}
     }
@@ -213,6 +217,7 @@ fn by_single_key(state: AppState, key: &str) -> bool {
     match key {
         "/" => state.dialog.set(Some(Dialog::Find)),
         "v" | "V" => return switch_by_key(state, key == "V"),
+        "g" | "G" => return gear_by_key(state, key == "G"),
         _ if area.pictures().is_empty() => return false,
         "[" => step_dog(state, -1),
         "]" => step_dog(state, 1),

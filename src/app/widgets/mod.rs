@@ -16,6 +16,7 @@ pub(crate) mod find;
 pub(crate) mod findings;
 pub(crate) mod focus;
 pub(crate) mod gauge_bar;
+pub(crate) mod gear_bar;
 pub(crate) mod hatching;
 pub(crate) mod header;
 pub(crate) mod icon;

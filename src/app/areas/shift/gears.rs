@@ -80,6 +80,8 @@ fn Given() -> impl IntoView {
     });
     let set_clutch = Callback::new(move |clutch| edit(state, |g| g.clutch = clutch));
     let count = Memo::new(move |_| state.with(|d| d.gearbox.as_ref().map_or(0, |g| g.gears.len())));
+    // A gearbox around the pair has its own gears and shafts.
+    let in_box = Memo::new(move |_| state.with(|d| d.around.is_some()));
     let heads = GearSpec::FIELDS.map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
     let numbers = |ids: &[FieldId]| {
         ids.iter().map(|&id| view! { <NumberField at=Slot::Gearbox(id)/> }).collect_view()
@@ -102,7 +104,8 @@ fn Given() -> impl IntoView {
                 </tbody>
             </table>
         </div>
-        <button class="wide" disabled=move || full(count.get()) on:click=move |_| state.change(Design::add_gear)>
+        <button class="wide" class:hidden=in_box disabled=move || full(count.get())
+            on:click=move |_| state.change(Design::add_gear)>
             {here(say::add_gear)}
         </button>
         <div class="two">
@@ -112,7 +115,9 @@ fn Given() -> impl IntoView {
                 {inertia(FieldId::EngineInertia)}{inertia(FieldId::InputInertia)}{inertia(FieldId::OutputInertia)}
             </div>
         </div>
-        <button class="wide" on:click=move |_| state.change(remove_gearbox)>{here(say::remove_gearbox)}</button>
+        <button class="wide" class:hidden=in_box on:click=move |_| state.change(remove_gearbox)>
+            {here(say::remove_gearbox)}
+        </button>
     }
 }
 
@@ -123,6 +128,7 @@ fn GearRow(at: usize) -> impl IntoView {
         .map(|id| view! { <td><NumberField at=Slot::Gear(at, id) bare=true/></td> });
     let gear = move |d: &Design| d.gearbox.as_ref().and_then(|g| g.gears.get(at)).copied();
     let free_on = move || state.with(gear).map(|g| g.free_on).unwrap_or_default();
+    let in_box = Memo::new(move |_| state.with(|d| d.around.is_some()));
     let key =
         move || SHAFTS.into_iter().find(|(shaft, ..)| *shaft == free_on()).map(|(_, key, _)| key);
     let choose = move |event| {
@@ -140,12 +146,12 @@ fn GearRow(at: usize) -> impl IntoView {
             <th scope="row">{at + 1}</th>
             {cells.collect_view()}
             <td>
-                <select aria-label=here(say::free_gear_of(at)) prop:value=key on:change=choose>
+                <select aria-label=here(say::free_gear_of(at)) prop:value=key on:change=choose disabled=in_box>
                     {options.collect_view()}
                 </select>
             </td>
             <td>
-                <button aria-label=here(say::remove_gear(at))
+                <button aria-label=here(say::remove_gear(at)) class:hidden=in_box
                     on:click=move |_| state.change(|d| d.remove_gear(at))>
                     "×"
                 </button>
@@ -238,6 +244,9 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     });
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
     let show = move |_| {
+        if state.with(|d| d.around.is_some()) {
+            return state.open_gear(step.to, from);
+        }
         state.change(|d| {
             d.setting.from = from;
             d.set(Slot::Setting(FieldId::Gear), f64::from(u8::try_from(gear).unwrap_or(1)));

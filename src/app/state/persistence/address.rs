@@ -58,7 +58,7 @@ pub(super) fn open_address(state: AppState) {
             rewrite(state, &encode(&now));
         }
         Ok(opened) => {
-            if let Some(area) = state.areas.for_layouts(&opened.design) {
+            if let Some(area) = state.areas.beginning(&opened.design) {
                 state.open_area(area.key);
             }
             place.into_iter().for_each(|place| go_to(state, place));

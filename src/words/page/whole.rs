@@ -1,0 +1,69 @@
+//! The whole gearbox: its gears, all shifts, what is wrong with it, and the drum.
+
+sentences! { "page.whole":
+    title() = "Box";
+    gears() = "Gears of the gearbox";
+    gear(gear: Nth) = "Gear {gear}";
+    gear_stands(gear: Nth, past: Number) =
+        "Gear {gear}{past, plural, =0 {, nothing past a limit} one {, # past a limit} other {, # past a limit}}";
+    gear_opened(gear: Nth) = "Gear {gear} is open.";
+    all_gears() = "The whole gearbox";
+    working_out() = "Working out every gear …";
+
+    // ---- from a pair to a box ----
+    make_box() = "Make this a whole gearbox";
+    make_box_why() =
+        "A gearbox has a set of dogs for each gear, a track for each fork, and one drum. It begins with your pair in \
+         every gear and invented shafts, forks and drum: then measure gear by gear.";
+    layout(gears: Number) = "{gears} gears";
+    box_made(gears: Number) =
+        "A gearbox of {gears} gears, your pair in each. Your pair alone is kept; Undo returns to it.";
+
+    // ---- parts ----
+    forks() = "Forks";
+    fork_of_gears(fork: Nth, gears: Verbatim) = "Fork {fork}, gears {gears}";
+    shafts() = "Shafts and shims";
+    input_shaft() = "Input shaft";
+    output_shaft() = "Output shaft";
+    clearance_why() = "Clearance of each gear in neutral, where its stack-up under Depth is not known.";
+    notches() = "Drum notches";
+    neutral() = "Neutral";
+
+    // ---- worst ----
+    verdict() = "Verdict on the gearbox";
+    show_gear(gear: Nth) = "Open gear {gear}";
+    show_part(part: Message) = "Show {part, lower}";
+    part_gear(number: Nth) = "Gear {number}";
+    part_slider(number: Nth) = "Slider {number}";
+    part_fork(number: Nth) = "Fork {number}";
+    part_position(number: Nth) = "Drum position {number}";
+    part_selector() = "Claw and detent";
+
+    // ---- all shifts ----
+    shifts() = "All shifts";
+    table_of_shifts() = "Table of all shifts, the worst first";
+    in_the_end() = "In at the end";
+    depth_left() = "Depth left";
+    lash_at_tyre() = "Lash at the [tyre|tire]";
+    reason() = "What is worst";
+    no_shifts() = "No shift can be worked out: see what is wrong below.";
+    open_shift(from: Nth, to: Nth) = "Open shift {from}→{to}";
+
+    // ---- findings ----
+    findings() = "What is wrong with the gearbox";
+    nothing_wrong() = "Forks, drum and dogs: nothing is past a limit.";
+    never_two() = "Two gears at once: never, with all play.";
+
+    // ---- drum ----
+    drum() = "Drum";
+    drum_drawing() = "Drum development";
+    drum_caption() =
+        "A line for each fork, with its play as a band. Below, a bar for each gear: light where the dogs meet, full \
+         where they hold, thin where play alone can bring them together. Numbers on top: positions of the detent.";
+    drum_angle() = "Drum angle";
+    at_angle(angle: Angle, gears: List) = "{angle}: {gears, list, each {; }}";
+    none_in(angle: Angle) = "{angle}: no gear touches.";
+    holds(gear: Nth, deep: Value) = "gear {gear} holds, {deep} deep";
+    meets(gear: Nth, deep: Value) = "gear {gear} touches, {deep} deep, and does not hold";
+    save_drum() = "Save drawing (SVG)";
+}
