@@ -88,6 +88,9 @@ examples! {
         "Three dogs, or six with every second cut down: which copes better with the shift into second?";
     "road-six-speed" in "shift" "A road gearbox with six gears",
         "The same dogs in every gear: into second they meet more than twice as fast as into sixth.";
+    "six-speed-bent-fork" in "box" "A whole gearbox, a fork bent",
+        "Six gears on three forks, one of them bent: see which gears it brings in at once, and where the fork carries the \
+         thrust.";
 }
 
 /// The gallery, plain layouts first, then faults from the dogs outwards, then whole stories.
