@@ -24,6 +24,7 @@ const AREAS: Areas<&str> = Areas(&[
         results: &["lash_deg"],
         draws_outcomes: true,
         layouts: |design| design.alternatives.len() + 1,
+        begins: |design| !design.alternatives.is_empty(),
         ..Area::of(
             Stage::Change,
             AreaKey("dummy"),
@@ -92,7 +93,7 @@ fn an_area_that_is_added_is_found_on_every_surface() {
     assert!(dummy.pictures().is_empty() && dummy.panels().is_empty());
     assert_eq!((dummy.results, dummy.draws_outcomes), (&["lash_deg"][..], true));
     assert_eq!(dummy.stage(), Some(Stage::Change));
-    let opened = AREAS.for_layouts(&with_alternatives(2)).map(|area| area.key);
+    let opened = AREAS.beginning(&with_alternatives(2)).map(|area| area.key);
     assert_eq!(opened, Some(AreaKey("dummy")), "a link to a comparison opens where it is shown");
     assert_eq!(shown(dummy, 2), "Compare (3)");
 }
@@ -114,7 +115,7 @@ fn what_a_row_leaves_out_is_plain() {
     assert_eq!((rings.results, rings.draws_outcomes), (&[][..], false));
     assert_eq!(shown(rings, 2), "Dogs");
     assert!(
-        AREAS.for_layouts(&with_alternatives(0)).is_none(),
+        AREAS.beginning(&with_alternatives(0)).is_none(),
         "a single layout opens at the start"
     );
 }
@@ -248,6 +249,7 @@ fn whoever_leads_to_an_area_finds_it() {
         AreaKey::REWORK,
         AreaKey::DEPTH,
         AreaKey::SELECTOR,
+        AreaKey::BOX,
         AreaKey::MEASURED,
     ];
     let sides = Side::BOTH.map(AreaKey::readings_of);

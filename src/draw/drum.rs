@@ -73,7 +73,7 @@ impl DrumChart<'_> {
     pub fn draw(&self, frame: &Frame, reader: Reader) -> Scene {
         let mut scene = Scene::new(frame.bounds);
         let plot = plot(frame);
-        self.locked(&mut scene, &plot);
+        self.locked(&mut scene, frame, &plot);
         self.positions(&mut scene, frame, &plot);
         for fork in 0..self.drum.forks.len() {
             self.fork(&mut scene, frame, &plot, fork, reader);
@@ -114,15 +114,18 @@ impl DrumChart<'_> {
         LANE[0] / 2.0 / forks.map(most).filter(|mm| mm.is_finite()).fold(1.0, f64::max)
     }
 
-    /// Where two gears can be in at once, through the whole chart.
-    fn locked(&self, scene: &mut Scene, plot: &Plot) {
-        let [foot, top] = [plot.inside.min.y, plot.inside.max.y];
-        let band = |span: &Span| {
-            let [left, right] = [span.from_deg, span.to_deg].map(|deg| plot.at(deg, 0.0).x);
-            [(left, foot), (right, foot), (right, top), (left, top)].map(point).to_vec()
+    /// Where two gears can be in at once, behind the rows of the gears.
+    fn locked(&self, scene: &mut Scene, frame: &Frame, plot: &Plot) {
+        let ([from, to], top) = (frame.axes[0], self.rows_top());
+        let shown = self.at_once.iter().map(|span| [span.from_deg.max(from), span.to_deg.min(to)]);
+        let band = |[from, to]: [f64; 2]| {
+            [(from, 0.0), (to, 0.0), (to, top), (from, top)]
+                .map(|(deg, up)| plot.at(deg, up))
+                .to_vec()
         };
-        if !self.at_once.is_empty() {
-            scene.add(Role::Locked, Shape::Patches(self.at_once.iter().map(band).collect()));
+        let bands: Vec<_> = shown.filter(|[from, to]| from < to).map(band).collect();
+        if !bands.is_empty() {
+            scene.add(Role::Locked, Shape::Patches(bands));
         }
     }
 
@@ -181,8 +184,8 @@ impl DrumChart<'_> {
         let hold = self.drum.gears[row].hold_mm;
         let all = [
             (Role::Blocked, bars(Play::Most, Level::Above(0.0), half / 2.0)),
-            (Role::AfterRubbing, bars(Play::Nominal, Level::Above(0.0), half)),
-            (Role::StraightIn, bars(Play::Nominal, Level::From(hold), half)),
+            (Role::StraightIn, bars(Play::Nominal, Level::Above(0.0), half)),
+            (Role::AfterRubbing, bars(Play::Nominal, Level::From(hold), half)),
         ];
         for (role, patches) in all.into_iter().filter(|(_, patches)| !patches.is_empty()) {
             scene.add(role, Shape::Patches(patches));
@@ -224,10 +227,6 @@ fn within(course: &Course, [from, to]: [f64; 2], place: impl Fn(f64, f64) -> Poi
     let inside = course.points().iter().map(|[deg, _]| *deg).filter(|deg| *deg > from && *deg < to);
     let angles = [from].into_iter().chain(inside).chain([to]);
     angles.map(|deg| place(deg, course.at_mm(deg))).collect()
-}
-
-const fn point((x, y): (f64, f64)) -> Point {
-    Point::new(x, y)
 }
 
 fn count(of: usize) -> f64 {
@@ -288,8 +287,8 @@ mod tests {
             let all = found.as_flattened().iter().zip(wanted.as_flattened());
             assert!(all.clone().all(|(a, b)| (a - b).abs() < 1e-9), "{role:?}: {found:?}");
         };
-        near(Role::AfterRubbing, [[0.0, 23.36], [36.64, 60.0]]);
-        near(Role::StraightIn, [[0.0, 18.96], [41.04, 60.0]]);
+        near(Role::StraightIn, [[0.0, 23.36], [36.64, 60.0]]);
+        near(Role::AfterRubbing, [[0.0, 18.96], [41.04, 60.0]]);
         assert!(ends(&chart, Role::Locked).is_empty());
     }
 

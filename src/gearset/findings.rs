@@ -95,8 +95,8 @@ fn together(analysis: &GearsetAnalysis) -> Vec<Placed> {
     found
 }
 
-/// A finding about two gears of the drum, at the bent fork that makes it, if it would be gone with a straight one. The
-/// gear on that fork is named first; otherwise it is at the first of the two.
+/// A finding about two gears of the drum, at the bent fork that makes it, if it would be gone with a straight one: then
+/// it concerns the gear on that fork. Otherwise it is at the first of the two, and concerns both.
 fn at_fault(
     analysis: &GearsetAnalysis,
     both: [usize; 2],
@@ -110,11 +110,14 @@ fn at_fault(
         straight.forks[fork].offset_mm = 0.0;
         drum.forks[fork].offset_mm != 0.0 && clears(&straight)
     });
-    let first = bent.unwrap_or(both[0]);
-    let second = if first == both[0] { both[1] } else { both[0] };
-    let gears = [first, second].map(|gear| analysis.on_drum[gear]);
-    let fork = |gear: usize| Part::Fork(analysis.forks_on_drum[drum.gears[gear].fork]);
-    of(&gears, bent.map_or(Part::Gear(gears[0]), fork), finding)
+    let gear = |at: usize| analysis.on_drum[at];
+    match bent {
+        Some(at) => {
+            let fork = analysis.forks_on_drum[drum.gears[at].fork];
+            of(&[gear(at)], Part::Fork(fork), finding)
+        }
+        None => of(&both.map(gear), Part::Gear(gear(both[0])), finding),
+    }
 }
 
 pub(super) fn same_ratio(set: &GearsetSpec, one: usize, other: usize) -> bool {

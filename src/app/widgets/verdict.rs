@@ -195,8 +195,11 @@ fn last_change(state: AppState) -> Memo<Option<ChangeLine>> {
             let (place, design) = settled.get();
             // Unless a gesture has begun, the settled design is worked out already.
             let now = state.analysis.get_untracked();
+            let gear = design.gear_open();
             let to = if now.design == design { now } else { Arc::new(Analysis::of(&design)) };
-            let from = last.filter(|last| last.place == place).map(|last| Arc::clone(&last.to));
+            // Another gear of the gearbox is no change of the one before.
+            let is_same = |last: &&Step| last.place == place && last.to.design.gear_open() == gear;
+            let from = last.filter(is_same).map(|last| Arc::clone(&last.to));
             Step { place, from, to }
         },
         |_, _| true,

@@ -58,8 +58,9 @@ sentences! { "page.whole":
     drum() = "Drum";
     drum_drawing() = "Drum development";
     drum_caption() =
-        "A line for each fork, with its play as a band. Below, a bar for each gear: light where the dogs meet, full \
-         where they hold, thin where play alone can bring them together. Numbers on top: positions of the detent.";
+        "A line for each fork, with its play as a band; dashed: the track of a bent fork. Below, a bar for each gear: \
+         pale where the dogs meet, green where they hold, thin where play alone can bring them together; crossed where \
+         two gears can be in at once. Numbers on top: positions of the detent.";
     drum_angle() = "Drum angle";
     at_angle(angle: Angle, gears: List) = "{angle}: {gears, list, each {; }}";
     none_in(angle: Angle) = "{angle}: no gear touches.";
