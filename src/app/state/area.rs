@@ -238,6 +238,11 @@ impl<V> Areas<V> {
         self.0.iter().find(begins).unwrap_or_else(|| self.first())
     }
 
+    /// The area of the whole gearbox.
+    pub(crate) fn whole_box(self) -> &'static Area<V> {
+        self.find(AreaKey::BOX)
+    }
+
     /// The area that a key opens.
     pub(crate) fn opened_by_key(self, pressed: &str) -> Option<&'static Area<V>> {
         let opens = |area: &&Area<V>| match area.opened_by {

@@ -14,7 +14,7 @@ use crenel_words::Message;
 use crenel_words::page::files as say;
 
 use crate::state::persistence::link_to;
-use crate::state::{AppState, AreaKey, advice, here, use_app_state};
+use crate::state::{AppState, advice, here, use_app_state};
 use crate::widgets::file_picker::FilePicker;
 
 /// Makes a file and saves it with the downloads, or says why there is none.
@@ -103,7 +103,7 @@ async fn read(state: AppState, file: gloo_file::File) {
             let is_box = opened.design.around.is_some();
             state.replace(opened.design);
             if is_box {
-                state.open_area(AreaKey::BOX);
+                state.open_area(state.areas.whole_box().key);
             }
             state.tell_opened(say::is_open(name), &opened.findings);
         }

@@ -11,7 +11,7 @@ use crenel_words::page::whole as say;
 
 use crate::deferred::schedule;
 use crate::part::part;
-use crate::state::{AppState, AreaKey, Boxed, here, use_app_state};
+use crate::state::{AppState, Boxed, here, use_app_state};
 
 /// The bar, and the room for it until its code is there. A pair alone has none.
 #[component]
@@ -45,9 +45,10 @@ fn GearBar() -> impl IntoView {
     watch(state);
     let count = Memo::new(move |_| state.with(|d| d.around.as_ref().map_or(0, |a| a.gears())));
     let gravest = Memo::new(move |_| state.boxed.with(|b| b.as_ref().map(|b| b.worst.class)));
-    let whole = move || (state.area.get() == AreaKey::BOX).then_some("page");
+    let area = state.areas.whole_box().key;
+    let whole = move || (state.area.get() == area).then_some("page");
     view! {
-        <button class="whole" aria-current=whole on:click=move |_| state.open_area(AreaKey::BOX)>
+        <button class="whole" aria-current=whole on:click=move |_| state.open_area(area)>
             {here(say::title)}
             {move || gravest.get().filter(|class| *class != Class::Within).map(|class| view! {
                 <span class="stage-mark" data-tone=class.tone() aria-hidden="true">{class.mark()}</span>

@@ -36,13 +36,13 @@ use crenel_words::file as say;
 use super::bytes::{check_size, text_of};
 use super::read::Reader;
 use super::repeated::repeated_keys;
-use super::words::{SHAFTS, WHEELS};
+use super::words::{GEARBOX, SHAFTS, WHEELS};
 use super::write::{number, put_numbers, put_selector, put_word, save, save_gearbox, save_numbers};
 use crate::design::numbers::Numbered;
 use crate::design::{
-    BoxAround, ClawSpec, Design, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec,
-    MOST_GEARS, MOST_PARTS, MOST_TRACK_POINTS, PairOf, Place, PositionSpec, SelectorSpec,
-    SetGearSpec, ShaftSpec, WheelKind, WheelSpec,
+    BoxAround, ClawSpec, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec, MOST_GEARS,
+    MOST_PARTS, MOST_TRACK_POINTS, PairOf, Place, PositionSpec, SelectorSpec, SetGearSpec,
+    ShaftSpec, WheelKind, WheelSpec,
 };
 use crate::fields::Slot;
 use crate::finding::{Finding, any_error};
@@ -50,9 +50,6 @@ use crate::shift::Shaft;
 
 /// The version of a whole gearbox that is written.
 pub const GEARSET_VERSION: u64 = 1;
-
-/// The key that a saved gearbox is known by.
-pub(super) const KEY: &str = "crenel_gearbox";
 
 /// The key of the gearbox in the saved form of a design.
 const BOX: &str = "box";
@@ -75,7 +72,7 @@ pub fn open_gearset(text: &str) -> Result<OpenedGearset, Vec<Finding>> {
     let gearset = match serde_json::from_str::<Value>(text) {
         Ok(Value::Object(map)) => {
             reader.findings.extend(repeated_keys(text));
-            if map.contains_key(BOX) && !map.contains_key(KEY) {
+            if map.contains_key(BOX) && !map.contains_key(GEARBOX) {
                 reader.design(map).to_gearset().unwrap_or_default()
             } else {
                 reader.gearset(map)
@@ -127,7 +124,7 @@ fn place_of(value: &Value) -> Option<Place> {
 
 impl Reader {
     pub(super) fn gearset(&mut self, mut map: Map<String, Value>) -> GearsetSpec {
-        match map.shift_remove(KEY).as_ref().map(Value::as_u64) {
+        match map.shift_remove(GEARBOX).as_ref().map(Value::as_u64) {
             Some(Some(GEARSET_VERSION)) => {}
             Some(Some(newer)) if newer > GEARSET_VERSION => {
                 self.error(say::newer_version(newer.to_string(), GEARSET_VERSION.to_string()));
@@ -314,7 +311,7 @@ impl Reader {
 /// The saved form of a whole gearbox.
 pub fn save_gearset(gearset: &GearsetSpec) -> Value {
     let mut map = Map::new();
-    map.insert(KEY.to_owned(), json!(GEARSET_VERSION));
+    map.insert(GEARBOX.to_owned(), json!(GEARSET_VERSION));
     for (key, text) in [("title", &gearset.title), ("notes", &gearset.notes)] {
         if !text.is_empty() {
             map.insert(key.to_owned(), json!(text));
@@ -339,18 +336,19 @@ fn put_parts(map: &mut Map<String, Value>, gearset: &GearsetSpec) {
     put_list(map, "gears", gearset.gears.iter().map(save_set_gear));
 }
 
-/// Puts the gearbox around a design.
-pub(super) fn put_around(map: &mut Map<String, Value>, design: &Design) {
-    let Some(around) = &design.around else { return };
-    let mut part = Map::new();
-    if around.open() > 0 {
-        part.insert("open".to_owned(), json!(around.open() + 1));
+impl BoxAround {
+    /// Puts it into the saved form of its design.
+    pub(super) fn put_into(&self, map: &mut Map<String, Value>) {
+        let mut part = Map::new();
+        if self.open() > 0 {
+            part.insert("open".to_owned(), json!(self.open() + 1));
+        }
+        if !self.parts().notes.is_empty() {
+            part.insert("notes".to_owned(), json!(self.parts().notes));
+        }
+        put_parts(&mut part, self.parts());
+        map.insert(BOX.to_owned(), Value::Object(part));
     }
-    if !around.parts().notes.is_empty() {
-        part.insert("notes".to_owned(), json!(around.parts().notes));
-    }
-    put_parts(&mut part, around.parts());
-    map.insert(BOX.to_owned(), Value::Object(part));
 }
 
 fn put_part(map: &mut Map<String, Value>, key: &str, part: Map<String, Value>) {
@@ -422,7 +420,7 @@ fn save_set_gear(gear: &SetGearSpec) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{LAYOUTS, open, to_json};
+    use crate::design::{Design, LAYOUTS, open, to_json};
 
     #[test]
     fn every_layout_is_opened_as_it_was_saved() {

@@ -12,11 +12,10 @@ use super::super::{
     MOST_LINKS, MOST_TOLERANCE, MOST_TRACK_POINTS, RingPair, SelectorSpec, SetLimits, Setting,
     Trace, TrackSpec,
 };
-use super::gearset;
 use super::repeated::repeated_keys;
 use super::words::{
-    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
-    SIZES, VERSION, WAYS,
+    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GEARBOX, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS,
+    SHIFTS, SIZES, VERSION, WAYS,
 };
 use crate::design::variants::{OwnRings, VariantWork};
 use crate::design::{
@@ -121,7 +120,7 @@ impl Reader {
     }
 
     pub(super) fn design(&mut self, mut map: Map<String, Value>) -> Design {
-        if map.contains_key(gearset::KEY) {
+        if map.contains_key(GEARBOX) {
             return Design::in_box(&self.gearset(map), 0);
         }
         if self.version(map.shift_remove("crenel").as_ref()) {

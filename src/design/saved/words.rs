@@ -10,6 +10,9 @@ use crate::stack::Facing;
 /// The version that is written.
 pub const VERSION: u64 = 1;
 
+/// The key that a saved gearbox is known by.
+pub(super) const GEARBOX: &str = "crenel_gearbox";
+
 // What each word of the saved form means.
 
 pub(super) const FORMS: [(&str, PlanForm); 2] =

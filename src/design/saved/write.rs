@@ -7,7 +7,6 @@ use serde_json::{Map, Value, json};
 use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, RingPair, SelectorSpec, Trace, TrackSpec,
 };
-use super::gearset::put_around;
 use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
     SIZES, VERSION, WAYS,
@@ -71,7 +70,9 @@ pub fn save(design: &Design) -> Value {
             map.insert(key.to_owned(), Value::Array(listed));
         }
     }
-    put_around(&mut map, design);
+    if let Some(around) = &design.around {
+        around.put_into(&mut map);
+    }
     Value::Object(map)
 }
 
