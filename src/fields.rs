@@ -91,7 +91,7 @@ fields! {
     Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
         "How far ring A is turned from the position with both datum marks in line, counter-clockwise, looking at the \
          dogs of ring A.";
-    Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
+    Overlap "overlap_mm" "Overlap in gear" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
         "How far the tallest tips, as found, have passed each other along the shaft; minus is clearance. Shortening \
          or lapping them reduces it.";
     SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
@@ -368,7 +368,7 @@ fields! {
     SeenClearanceOther "measured_clearance_other_mm" "Clearance in neutral, other pair"
         Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
         "In neutral, from tip to tip, with the sliding gear pushed towards the other pair as far as the fork lets it.";
-    SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
+    SeenOverlap "measured_overlap_mm" "Overlap in gear, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
         "With the gear in and the sliding gear pulled back against its fork: how far the tips have passed each other.";
     SeenForkPlay "measured_fork_play_mm" "Fork free play in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
         "Measure with a feeler gauge, or subtract the fork thickness from the groove width, each measured where it \
@@ -388,10 +388,10 @@ fields! {
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
         "With the gear in, how far one gear turns against the other: use a degree wheel, or a dial [gauge|indicator] \
          at a known radius.";
-    SeenClutchSpeed "measured_clutch_rpm" "Speed that the clutch leaves"
+    SeenClutchSpeed "measured_clutch_rpm" "Speed at the dogs, lever pulled"
         Speed 0.0 .. 5000.0 = 0.0 step 5.0 / 50.0,
-        "On a stand in first gear, engine idling, lever pulled: speed of the rear wheel times the ratio from the \
-         dogs to the wheel. Measure it cold or hot, as the complaint is.";
+        "On a stand in first gear, engine idling, lever pulled: take the speed of the rear wheel, and multiply it by the \
+         ratio from the dogs to the wheel. Measure it cold or hot, as the complaint is.";
     // ---- the whole gearbox ----
     WheelTeeth "teeth" "Teeth of the gear wheel" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,
         "Teeth of one wheel of a pair; a slider without teeth of its own needs none.";

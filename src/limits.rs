@@ -134,14 +134,18 @@ pub(crate) fn stop_gap(worked: &Worked, mm: f64) -> Option<Gauge> {
 }
 
 /// The least and the greatest gap at the stop that is good, mm.
-pub(crate) fn gap_bounds_mm(claw: &Claw) -> [f64; 2] {
-    [1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| share * claw.wanted_mm)
+pub(crate) fn gap_bounds_mm(wanted: f64) -> [f64; 2] {
+    [1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| share * wanted)
 }
 
 /// A gap at the stop beside the nearer bound about the target of its claw, mm.
 pub(crate) fn gap(claw: &Claw, mm: f64) -> Gauge {
-    let wanted = claw.wanted_mm;
-    let [least, most] = gap_bounds_mm(claw);
+    gap_about(claw.wanted_mm, mm)
+}
+
+/// The same about a target, mm.
+pub(crate) fn gap_about(wanted: f64, mm: f64) -> Gauge {
+    let [least, most] = gap_bounds_mm(wanted);
     if mm > wanted { Gauge::at_most(most, mm) } else { Gauge::at_least(least, mm).by(wanted) }
 }
 

@@ -2,8 +2,9 @@
 
 use crenel_words::diagnosis as say;
 
-use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past_zero};
+use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past, past_zero};
 use crate::fields::FieldId;
+use crate::gauge::Gauge;
 use crate::limits::wanted_depth_mm;
 use crate::stack::{Depth, Facing, PerFacing};
 
@@ -47,7 +48,7 @@ impl Evidence<'_> {
         let known_by = known_by.ok_or_else(say::measure_overlap)?;
         let (height, target) = (self.seen.lowest_tall_mm(), self.wanted_depth_mm());
         let says = say::engaged(engaged, height, target);
-        Ok(CheckOutcome::new(known_by, (target - engaged) / target, vec![says]))
+        Ok(CheckOutcome::new(known_by, past(Gauge::at_least(target, engaged)), vec![says]))
     }
 
     pub(super) fn fork_play(&self) -> Judgement {

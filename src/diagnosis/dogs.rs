@@ -2,10 +2,11 @@
 
 use crenel_words::{Message, Value, diagnosis as say};
 
-use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy};
+use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, past};
 use crate::analysis::Analysis;
 use crate::design::{Need, SettingField, Symptom};
 use crate::fields::FieldId;
+use crate::gauge::Gauge;
 use crate::limits::USUAL_UNDERCUT_DEG;
 use crate::load::Stress;
 use crate::model::{Limits, gear_steps};
@@ -87,8 +88,7 @@ impl Evidence<'_> {
                 (slip, say::speed_difference(slip.round(), limit.round()))
             }
         };
-        // Relative, so that a high speed does not drown every other cause.
-        Ok(CheckOutcome::new(KnownBy::WorkedOut, (slip - limit) / slip.max(1.0), vec![says]))
+        Ok(CheckOutcome::new(KnownBy::WorkedOut, past(Gauge::at_least(slip, limit)), vec![says]))
     }
 
     /// The shift between first and second with the larger speed difference, if the rider complains of those.
@@ -130,7 +130,8 @@ impl Evidence<'_> {
         // Not the shock of the shift, which is over before the gear is in.
         let clunk = pair.shift_case.clunk(design, pair.shift_case.throttle_nm).peak_nm(0.0, lash);
         let torque = clunk.max(pair.torques.steady_nm);
-        let strength = self.seen.strength_under(torque).ok_or_else(say::no_load_carried)?;
+        let strength =
+            self.seen.strength_under(FlankSide::Drive, torque).ok_or_else(say::no_load_carried)?;
         let most = strength.most(Stress::combined_mpa);
         let allowable = design.setting.get(SettingField::AllowedStress);
         let says = say::clunk_stress(lash.to_degrees(), clunk, most, allowable);

@@ -5,6 +5,7 @@ use crenel_words::{Message, Phrase, diagnosis as say};
 use crate::analysis::Analysis;
 use crate::design::{Need, Symptom};
 use crate::fields::FieldId;
+use crate::gauge::Gauge;
 use crate::limits::USUAL_CLEARANCE_MM;
 
 /// A cost up to this share of the depth wanted is small: our own bound.
@@ -71,11 +72,16 @@ pub(super) fn known(
     by_hand.or_else(|| Some((worked_out()?, KnownBy::WorkedOut)))
 }
 
-/// The part of a missing depth that is blamed on something that costs `cost` of it. It is 0 if no depth is
-/// missing, or if depth would be missing without it too and its cost is small.
+/// The share by which a number is past its limit; 0 or less within it.
+pub(super) fn past(gauge: Gauge) -> f64 {
+    gauge.used() - 1.0
+}
+
+/// How far past its limit a depth would be if only that were missing which is blamed on something that costs
+/// `cost` of it. It is 0 if no depth is missing, or if depth would be missing without it too and its cost is small.
 pub(super) fn blamed(missing: f64, cost: f64, wanted: f64) -> f64 {
     let decides = missing > 0.0 && (cost >= missing || cost > SMALL_SHARE * wanted);
-    if decides { missing.min(cost) / wanted } else { 0.0 }
+    if decides { past(Gauge::at_least(wanted, wanted - missing.min(cost))) } else { 0.0 }
 }
 
 /// The excess of a clearance in mm over its limit, as a share of the usual one. A clearance of 0 fails too.
@@ -92,10 +98,10 @@ mod tests {
         for wanted in [0.5, 2.0, 4.0] {
             let share = |missing: f64, cost: f64| blamed(missing * wanted, cost * wanted, wanted);
             let is = |given: f64, want: f64| assert!((given - want).abs() < 1e-12, "{given}");
-            is(share(0.5, 0.11), 0.11);
+            is(share(0.5, 0.11), 1.0 / 0.89 - 1.0);
             is(share(0.5, 0.09), 0.0);
             // Small, but without it nothing would be missing.
-            is(share(0.05, 0.09), 0.05);
+            is(share(0.05, 0.09), 1.0 / 0.95 - 1.0);
             is(share(-0.05, 0.5), 0.0);
         }
     }

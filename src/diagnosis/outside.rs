@@ -1,30 +1,52 @@
 //! Checks of the clutch and of the parts between foot and fork: linkage, claw, stop, detent, track.
 
-use crenel_words::{Message, Phrase, diagnosis as say};
+use crenel_words::{Message, Phrase, Value, diagnosis as say};
 
-use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known};
-use crate::design::Symptom;
+use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past};
+use crate::design::{Need, SettingField, Symptom};
 use crate::fields::FieldId;
-use crate::limits::{GAP_SHARE, GAPS_APART_MM};
+use crate::gauge::Gauge;
+use crate::limits::{GAP_SHARE, GAPS_APART_MM, gap_about, gap_bounds_mm};
+use crate::model::gear_lashes;
 use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
 use crate::shift::straight_in_limit_rpm;
-use crate::units::Angle;
+use crate::units::{Angle, Quantity};
 
 /// Missing foot travel has the limit 0, so it is divided by this usual travel of a stroke to rank it among
 /// other causes (common practice, no source).
 const USUAL_FOOT_MM: f64 = 30.0;
 
+/// By which share a roller is past its limit that friction holds where it is: that of one with a tenth of the torque
+/// needed (our own bound).
+const STUCK: f64 = 9.0;
+
 impl Evidence<'_> {
     /// Into first gear at a standstill the clutch leaves the whole speed difference.
     pub(super) fn clutch_release(&self) -> Judgement {
         let pair = self.seen.pair.as_ref().ok_or_else(say::pair_unknown)?;
-        let speed = self.measured(FieldId::SeenClutchSpeed).ok_or_else(say::measure_clutch)?;
         let widest = pair.passing.extremes().map_or(0.0, |(_, widest)| widest);
         let limit = straight_in_limit_rpm(widest, pair.travel_s);
+        let speed = self.measured(FieldId::SeenClutchSpeed);
+        let speed = speed.ok_or_else(|| say::measure_clutch(limit.round()))?;
         let says = say::clutch_leaves(speed, limit.round());
-        // Relative, like the time to engage.
-        let exceedance = (speed - limit) / speed.max(1.0);
-        Ok(CheckOutcome::new(KnownBy::Measured, exceedance, vec![says]))
+        // Like the time to engage: what the dogs reach beside what they need.
+        let exceedance = past(Gauge::at_least(speed, limit));
+        let mut says = vec![says];
+        says.extend(self.at_the_wheel(limit));
+        Ok(CheckOutcome::new(KnownBy::Measured, exceedance, says))
+    }
+
+    /// A speed of the dogs in first gear as the wheel turns then, where the ratio is known.
+    fn at_the_wheel(&self, rpm: f64) -> Option<Message> {
+        let design = &self.seen.design;
+        let first = gear_lashes(self.seen).into_iter().find(|lash| lash.gear == 0);
+        let typed = || {
+            let is_known = design.gearbox.is_none() && design.missing(Need::Ratio).is_none();
+            is_known.then(|| design.setting.get(SettingField::RatioToWheel))
+        };
+        let ratio = first.map(|first| first.ratio_to_wheel).or_else(typed)?;
+        let wheel = Value::Result(Quantity::Speed, rpm / ratio);
+        (ratio > 0.0).then(|| say::at_the_wheel(wheel, ratio))
     }
 
     pub(super) fn rod_angle(&self) -> Judgement {
@@ -34,7 +56,7 @@ impl Evidence<'_> {
         let off = angle.min(180.0 - angle);
         let [least, near] = CRAMPED;
         let says = say::rod_and_lever(angle, off, least, near);
-        Ok(CheckOutcome::new(known_by, (least - off) / least, vec![says]))
+        Ok(CheckOutcome::new(known_by, past(Gauge::at_least(least, off)), vec![says]))
     }
 
     pub(super) fn pedal_reach(&self) -> Judgement {
@@ -81,9 +103,9 @@ impl Evidence<'_> {
                 Some((judge(value, at), by))
             })
             .collect();
-        let past = |((exceedance, _), _): &((f64, Message), KnownBy)| *exceedance;
-        let exceedance = judged.iter().map(past).fold(0.0, f64::max);
-        let decides = judged.iter().position(|one| past(one) >= exceedance).unwrap_or_default();
+        let by = |((exceedance, _), _): &((f64, Message), KnownBy)| *exceedance;
+        let exceedance = judged.iter().map(by).fold(0.0, f64::max);
+        let decides = judged.iter().position(|one| by(one) >= exceedance).unwrap_or_default();
         if judged.is_empty() || (judged.len() < 2 && exceedance <= 0.0) {
             return Err(missing());
         }
@@ -107,12 +129,10 @@ impl Evidence<'_> {
         let wanted = self.wanted_gap_mm();
         let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let mut outcome = self.both_ways(gaps, say::measure_gaps, |gap, at| {
-            let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
-            (exceedance, say::gap(Stroke::BOTH[at], gap))
+            (past(gap_about(wanted, gap)), say::gap(Stroke::BOTH[at], gap))
         })?;
-        let [target, least, most] =
-            [1.0, 1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| share * wanted);
-        outcome.says.push(say::gap_target(target, least, most));
+        let [least, most] = gap_bounds_mm(wanted);
+        outcome.says.push(say::gap_target(wanted, least, most));
         let off = gaps.into_iter().flatten().map(|(gap, _)| gap - wanted);
         let (least, most) = off.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), off| {
             (least.min(off), most.max(off))
@@ -157,11 +177,11 @@ impl Evidence<'_> {
         let torque = detent.return_nmm();
         if torque <= 0.0 {
             let says = vec![say::roller_stays(torque)];
-            return Ok(CheckOutcome::new(KnownBy::WorkedOut, 1.0, says));
+            return Ok(CheckOutcome::new(KnownBy::WorkedOut, STUCK, says));
         }
         let drag = self.measured(FieldId::SeenDrumDrag).ok_or_else(say::measure_drag)?;
-        // Relative to the torque needed: a roller without any torque gets 1, like one that sticks.
-        let exceedance = (drag - torque) / drag.max(torque);
+        // A roller ever weaker ends where one that sticks does.
+        let exceedance = past(Gauge::at_least(drag, torque)).min(STUCK);
         let says = vec![say::roller_returns(torque, drag)];
         Ok(CheckOutcome::new(KnownBy::Measured, exceedance, says))
     }

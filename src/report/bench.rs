@@ -98,7 +98,7 @@ fn clearance(analysis: &Analysis, facing: Facing) -> Expected {
 
 fn stop_gap(analysis: &Analysis) -> Expected {
     let Some(strokes) = analysis.selector.strokes() else { return Expected::default() };
-    let [least, most] = gap_bounds_mm(&strokes.claw);
+    let [least, most] = gap_bounds_mm(strokes.claw.wanted_mm);
     Expected { nominal: Some(strokes.claw.wanted_mm), least: Some(least), most: Some(most) }
 }
 

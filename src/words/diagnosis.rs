@@ -15,7 +15,7 @@ sentences! { "diagnosis":
     not_known() = "not measured";
 
     // ---- titles of checks ----
-    clutch_release() = "Clutch release";
+    clutch_release() = "Clutch drag";
     rod_angle() = "Angle between rod and lever";
     pedal_reach() = "Pedal travel to the stop";
     stop_gap() = "Gap at the stop";
@@ -23,7 +23,7 @@ sentences! { "diagnosis":
     detent_return() = "Detent return";
     drum_play() = "Drum free play";
     neutral_clearance() = "Clearance in neutral";
-    engaged_depth() = "Engaged depth";
+    engaged_depth() = "Overlap in gear";
     fork_play() = "Fork play in its groove";
     tip_faces() = "Tip faces";
     tip_edges() = "Tip edges";
@@ -81,9 +81,13 @@ sentences! { "diagnosis":
         "Flanks or splines are worn, or the drawing does not match these rings: list the dogs as measured.";
 
     // ---- clutch ----
-    measure_clutch() = "Measure it with the engine idling and the lever pulled.";
+    measure_clutch(limit: Speed) =
+        "Measure it with the engine idling and the lever pulled. The dogs go straight in only below {limit}.";
     clutch_leaves(speed: Speed, limit: Speed) =
-        "With the lever pulled the clutch leaves a speed difference of {speed}; the dogs go straight in up to {limit}.";
+        "With the lever pulled the clutch still turns the dogs at {speed}; they go straight in only below {limit}.";
+    /// Of a clutch that drags, measured at the wheel.
+    at_the_wheel(wheel: Value, ratio: Ratio) =
+        "That is {wheel} at the rear wheel in first gear, whose ratio from the dogs to the wheel is {ratio}.";
 
     // ---- what the design lacks ----
     needs(what: Message) = "Enter this first: {what, lower}.";
@@ -161,9 +165,9 @@ sentences! { "diagnosis":
     // ---- layout ----
     pair_unknown() = "The pair cannot be calculated: see the findings.";
     speed_difference(slip: Speed, limit: Speed) =
-        "The shift of the design has a speed difference of {slip}; the dogs go straight in up to {limit}.";
+        "The shift of the design has a speed difference of {slip}; the dogs go straight in only below {limit}.";
     speed_difference_low(from: Nth, to: Nth, slip: Speed, limit: Speed) =
-        "From gear {from} to {to} the speed difference is {slip}; the dogs go straight in up to {limit}.";
+        "From gear {from} to {to} the speed difference is {slip}; the dogs go straight in only below {limit}.";
     no_lash_drawn() = "No window is open at full depth, so the drawing has no lash to compare with.";
     measure_lash() = "Measure it at the dogs.";
     lash_measured(measured: Angle, drawn: Angle, wide: Pick, same: Angle, limit: Angle) =
