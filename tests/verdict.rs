@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crenel::analysis::Analysis;
 use crenel::compare::Verdict as Way;
-use crenel::design::{Design, example, gallery, open, save};
+use crenel::design::{Design, LoadCase, Readings, SYMPTOMS, example, gallery, open, save};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::{catalogue, figures};
 use crenel::finding::Class;
@@ -67,9 +67,9 @@ fn rows() -> [Row; 41] {
         ("cramped-linkage", as_it_is(), Fit, "linkage_cramps", 30.6),
         ("claw-overthrows", as_it_is(), Fit, "not_the_dogs", 0.13),
         ("kicks-back", as_it_is(), Hold, "measured", 0.0),
-        ("wide-first-step", as_it_is(), Entry, "hard_shift", 2.0),
-        ("road-six-speed", as_it_is(), Entry, "hard_shift", 1.0),
-        ("", as_it_is(), Entry, "hard_shift", 1.0),
+        ("wide-first-step", as_it_is(), Entry, "hard_shift", 6500.0),
+        ("road-six-speed", as_it_is(), Entry, "hard_shift", 6500.0),
+        ("", as_it_is(), Entry, "hard_shift", 8500.0),
         // Nobody knows how fast the shift is.
         (five, json!({ "slip_rpm": null, "unknown": ["slip_rpm"] }), Open, "shift_unknown", 515.26),
         // A number that is missing or impossible comes before everything.
@@ -263,11 +263,66 @@ fn the_stage_that_shows_it_is_named() {
 }
 
 #[test]
+fn a_window_too_narrow_says_how_wide_it_has_to_be() {
+    let next = |key, changes| {
+        let next = Verdict::of(&Analysis::of(&design(key, &changes))).next;
+        next.expect("a next step").show(Reader::default())
+    };
+    // The figures of the pair say the same.
+    let told = next("", json!({}));
+    assert!(told.starts_with("Widen the window (3.1 ms now, 8.3 ms needed)"), "{told}");
+    // No window is as wide as the whole circle.
+    let told = next("six-on-six", json!({ "slip_rpm": 20000 }));
+    assert!(told.contains("no window can be"), "{told}");
+}
+
+#[test]
+fn while_checks_are_open_the_first_stage_says_so() {
+    let told = |design: &Design| {
+        let analysis = Analysis::of(design);
+        let all = matters(&analysis);
+        Stage::ALL.map(|stage| {
+            let verdict = Verdict::at_stage(stage, &all, &analysis);
+            (verdict.class, verdict.fact.key().rsplit('.').next().unwrap_or_default())
+        })
+    };
+    let mut design = example();
+    let hard = (Class::Entry, "hard_shift");
+    assert_eq!(told(&design), [(Class::Open, "not_diagnosed"), hard, hard, hard]);
+    design.trace.felt = SYMPTOMS.iter().copied().collect();
+    assert_eq!(told(&design)[0], (Class::Open, "not_diagnosed_yet"));
+    // What was measured and is past its limit is the cause.
+    design.set(Slot::Seen(FieldId::SeenRodAngle), 20.0);
+    assert_eq!(told(&design), [(Class::Fit, "measured"), hard, hard, hard]);
+    // A part that cannot be made comes first everywhere.
+    design.set(Slot::Ring(Side::A, FieldId::TipWidth), 64.0);
+    assert_eq!(told(&design).map(|(class, _)| class), [Class::Unknown; 4]);
+}
+
+#[test]
+fn a_stress_of_the_steady_throttle_has_no_tick_where_a_shock_is_past_the_limit() {
+    let worst = |design: &Design| {
+        let [_, _, worst] = headline(Stage::Change, &Analysis::of(design));
+        let told = worst.told.map_or_else(String::new, |told| told.show(Reader::default()));
+        (told.ends_with(", steady only"), worst.mark)
+    };
+    let mut design = example();
+    assert_eq!(worst(&design), (true, Mark::Unknown));
+    // With loads that are allowed this high, the shock is within its limit too.
+    for id in [FieldId::AllowedPressure, FieldId::AllowedShear, FieldId::AllowedStress] {
+        design.set(Slot::Setting(id), 5000.0);
+    }
+    assert_eq!(worst(&design), (true, Mark::Within));
+    design.setting.case = LoadCase::Largest;
+    assert_eq!(worst(&design), (false, Mark::Within));
+}
+
+#[test]
 fn a_design_from_a_friend_says_so() {
     let verdict = Verdict::of(&Analysis::of(&example())).of_friend("Hill-climb single");
     let fact = verdict.fact.show(Reader::default());
     assert!(
-        fact.starts_with("Design from a link: Hill-climb single. 1→2 is the hardest shift"),
+        fact.starts_with("Design from a link: Hill-climb single. At 8500 rpm, 1→2 is the hardest"),
         "{fact}"
     );
     assert_eq!(verdict.class, Class::Entry);
@@ -354,9 +409,9 @@ fn a_plan_is_counted_with_its_tightest_tolerance_and_its_cautions() {
         let analysis = Analysis::of(&design(key, &json!({})));
         headline(Stage::Make, &analysis).map(|one| one.value.show(Reader::default()))
     };
-    assert_eq!(shown(""), ["0", "–", "0"]);
-    // Shortened on both rings: heat and the cut-off wheel. 2.5 mm are within 0.1 mm by ISO 2768-1 m.
-    assert_eq!(shown("half-height"), ["2", "± 0.1 mm", "2"]);
+    assert_eq!(shown(""), ["no cut planned", "–", "–"]);
+    // Shortened on both rings: heat, tips down to the core, and the cut-off wheel. 2.5 mm are within 0.1 mm by ISO 2768-1 m.
+    assert_eq!(shown("half-height"), ["2", "± 0.1 mm", "3"]);
 }
 
 #[test]
@@ -405,4 +460,8 @@ fn several_numbers_are_counted_and_words_move_no_figure() {
     by_drum.setting.drive = crenel::shift::Drive::Drum;
     let line = change(&was, &Analysis::of(&by_drum)).expect("a change");
     assert_eq!(line.what.show(Reader::default()), "Choice changed");
+    let mut read = example();
+    read.a.readings = Some(Readings::new(6));
+    let line = change(&was, &Analysis::of(&read)).expect("a change");
+    assert_eq!(line.what.show(Reader::default()), "Readings changed");
 }

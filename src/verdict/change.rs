@@ -59,13 +59,15 @@ pub fn change(before: &Analysis, after: &Analysis) -> Option<ChangeLine> {
     Some(ChangeLine { what, moved: most.map(Step::moved), crossed })
 }
 
-/// What differs: one number by its name, several by their count, or a choice.
+/// What differs: one number by its name, several by their count, or readings, a plan or a choice.
 fn what(before: &Design, after: &Design) -> Option<Message> {
     let mut slots = after.slots();
     slots.extend(before.slots().into_iter().filter(|slot| after.get(*slot).is_none()));
     let changed: Vec<Slot> =
         slots.into_iter().filter(|slot| before.get(*slot) != after.get(*slot)).collect();
     match changed.as_slice() {
+        // The sizes of dogs follow their readings, so those that changed with them are not counted.
+        _ if has_other_readings(before, after) => Some(say::readings_changed()),
         [] if is_planned_otherwise(before, after) => Some(say::plan_changed()),
         [] => has_other_choices(before, after).then(say::choice_changed),
         [slot] => {
@@ -84,6 +86,11 @@ fn what(before: &Design, after: &Design) -> Option<Message> {
 /// Whether the work on a ring differs.
 fn is_planned_otherwise(before: &Design, after: &Design) -> bool {
     Side::BOTH.into_iter().any(|side| before.ring(side).plan != after.ring(side).plan)
+}
+
+/// Whether the gauge readings of a ring differ.
+fn has_other_readings(before: &Design, after: &Design) -> bool {
+    Side::BOTH.into_iter().any(|side| before.ring(side).readings != after.ring(side).readings)
 }
 
 /// Whether two designs with the same numbers differ in more than their texts.

@@ -4,15 +4,18 @@ use crenel_words::{Message, Value, place, verdict as say};
 
 use super::said::result;
 use super::stage::Stage;
+use super::stress::{UnderShock, under_shock};
 use crate::analysis::Analysis;
-use crate::design::{Operation, SettingField};
-use crate::diagnosis::{CheckStatus, diagnose};
+use crate::design::SettingField;
+use crate::diagnosis::diagnose;
 use crate::figures::{
     self, FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED,
     ROOT_SHEAR, STRAIGHT_IN_LIMIT, WINDOW_TIME, numbers,
 };
+use crate::finding::Severity;
 use crate::gauge::{Allowed, Gauge};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
+use crate::suggest::plan_cautions;
 use crate::units::Quantity;
 
 /// Whether a figure is past its limit.
@@ -67,6 +70,15 @@ impl Headline {
     }
 }
 
+impl Headline {
+    /// A stress of the steady throttle where a shock is larger: no tick unless it stays within its limit then too.
+    fn beside(self, shock: Option<UnderShock>) -> Self {
+        let Some(shock) = shock else { return self };
+        let mark = if shock == UnderShock::Within { Mark::Within } else { Mark::Unknown };
+        Self { told: self.told.map(say::steady), mark, ..self }
+    }
+}
+
 /// Figures of the catalogue with the limits of their rows.
 fn of<const N: usize>(rows: [&'static Figure; N], analysis: &Analysis) -> [Headline; N] {
     let numbers = numbers(rows, analysis);
@@ -76,20 +88,32 @@ fn of<const N: usize>(rows: [&'static Figure; N], analysis: &Analysis) -> [Headl
     })
 }
 
+/// The limit of a figure in words.
+fn limit_words(figure: &Figure, gauge: &Gauge) -> Message {
+    let limit = result(figure.quantity, gauge.limit);
+    match gauge.allowed {
+        Allowed::AtMost => say::limit(limit),
+        Allowed::AtLeast => say::needs(limit),
+        Allowed::MoreThan => say::needs_more(limit),
+    }
+}
+
+/// What stands beside the bar of a figure: its limit in words, and for which load it is.
+pub fn beside_bar(figure: &'static Figure, value: f64, analysis: &Analysis) -> Option<Message> {
+    let told = limit_words(figure, &figure.gauge(value, analysis)?);
+    let shock = under_shock(figure, analysis);
+    Some(if shock.is_some() { say::steady_only(told) } else { told })
+}
+
 /// A figure with its number and the limit of its row.
 fn of_figure(figure: &'static Figure, number: Option<f64>, analysis: &Analysis) -> Headline {
     let gauge = number.and_then(|number| figure.gauge(number, analysis));
     let shown = number.map_or_else(Value::absent, |number| result(figure.quantity, number));
     let headline = Headline::plain(place::alone(figure.name()), shown);
-    let told = |gauge: &Gauge| {
-        let limit = result(figure.quantity, gauge.limit);
-        match gauge.allowed {
-            Allowed::AtMost => say::limit(limit),
-            Allowed::AtLeast | Allowed::MoreThan => say::needs(limit),
-        }
-    };
+    let told = |gauge: &Gauge| limit_words(figure, gauge);
+    let shock = under_shock(figure, analysis).filter(|_| gauge.is_some_and(|g| !g.is_past()));
     let missing = figure.missing(&analysis.design).map(|slot| figures::needs(slot)());
-    let headline = headline.gauged(gauge, told);
+    let headline = headline.gauged(gauge, told).beside(shock);
     Headline { key: Some(figure.key), told: missing.or(headline.told), ..headline }
 }
 
@@ -100,9 +124,8 @@ fn cause(analysis: &Analysis) -> [Headline; 3] {
     let no_cause = if asked { say::no_cause } else { say::nothing_asked };
     let named = first.map_or_else(|| no_cause().into(), |first| (first.check.title)().into());
     let share = first.map_or_else(Value::absent, |first| result(Quantity::Share, first.exceedance));
-    let open = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Open).count();
     let mark = if first.is_some() { Mark::Past } else { Mark::Unknown };
-    let open_of = Headline::plain(say::checks_open(), Value::how_many(open));
+    let open_of = Headline::plain(say::checks_open(), Value::how_many(diagnosis.open()));
     [
         Headline { mark, ..Headline::plain(say::likely_cause(), named) },
         Headline { mark, ..Headline::plain(say::past_its_limit(), share) },
@@ -152,10 +175,15 @@ fn make(analysis: &Analysis) -> [Headline; 3] {
         let sides = Side::BOTH.into_iter();
         sides.flat_map(|side| &analysis.design.ring(side).plan.operations)
     };
+    if operations().next().is_none() {
+        let absent = |name: Message| Headline::plain(name, Value::absent());
+        let none = Headline::plain(say::operations(), say::none_planned().into());
+        return [none, absent(say::tightest_tolerance()), absent(say::cautions())];
+    }
     let tightest = tightest_tolerance_mm(analysis);
     let shown = tightest
         .map_or_else(Value::absent, |mm| say::plus_minus(result(Quantity::Length, mm)).into());
-    let cautions = count_cautions(operations());
+    let cautions = count_cautions(analysis);
     [
         Headline::plain(say::operations(), Value::how_many(operations().count())),
         Headline::plain(say::tightest_tolerance(), shown),
@@ -177,13 +205,14 @@ fn tightest_tolerance_mm(analysis: &Analysis) -> Option<f64> {
     dogs.flatten().reduce(f64::min)
 }
 
-/// How many different cautions belong to these operations. Heat comes with every cut.
-fn count_cautions<'a>(operations: impl Iterator<Item = &'a Operation>) -> usize {
-    let mut kinds = std::collections::BTreeSet::new();
-    let mut cuts = 0;
-    for operation in operations {
-        cuts = 1;
-        kinds.extend(operation.work.kind.cautions.iter().map(|caution| caution().key()));
+/// How many cautions are on the sheets: the warnings on the design, and the cautions of the cuts, each once.
+fn count_cautions(analysis: &Analysis) -> usize {
+    let warnings = analysis.findings.iter().filter(|one| one.severity == Severity::Warning);
+    let mut of_cuts: Vec<Message> = Vec::new();
+    for caution in Side::BOTH.into_iter().flat_map(|side| plan_cautions(analysis, side)) {
+        if !of_cuts.contains(&caution) {
+            of_cuts.push(caution);
+        }
     }
-    kinds.len() + cuts
+    warnings.count() + of_cuts.len()
 }

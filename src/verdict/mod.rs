@@ -11,10 +11,11 @@ mod rests_on;
 mod said;
 mod sentence;
 mod stage;
+mod stress;
 mod within;
 
 pub use change::{ChangeLine, Crossed, Moved, change};
-pub use headline::{Headline, Mark, headline};
+pub use headline::{Headline, Mark, beside_bar, headline};
 pub use matter::{Matter, matters};
 pub use sentence::Verdict;
 pub use stage::Stage;

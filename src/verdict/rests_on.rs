@@ -1,12 +1,11 @@
 //! Which numbers a verdict rests on, so that it can say which of them nobody gave.
 
+use super::stress::LimitedStress;
 use crate::analysis::Analysis;
 use crate::design::{ClawSpec, DepthSpec, DetentSpec, LinkageSpec, LoadCase, ShiftFrom, TrackSpec};
 use crate::fields::FieldId::{self, *};
 use crate::fields::Slot;
-use crate::figures::{
-    FLANK_PRESSURE, Figure, Group, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
-};
+use crate::figures::{Figure, Group};
 use crate::finding::Class;
 use crate::load::Carried;
 use crate::model::hardest_shift;
@@ -63,15 +62,6 @@ static PARTS: [&[FieldId]; 5] = [
     &DepthSpec::FIELDS,
 ];
 
-/// The stresses with their flank and the number that is allowed.
-static STRESSES: [(&Figure, FlankSide, FieldId); 5] = [
-    (&FLANK_PRESSURE, FlankSide::Drive, AllowedPressure),
-    (&ROOT_SHEAR, FlankSide::Drive, AllowedShear),
-    (&ROOT_COMBINED, FlankSide::Drive, AllowedStress),
-    (&OVERRUN_PRESSURE, FlankSide::Coast, AllowedPressure),
-    (&OVERRUN_COMBINED, FlankSide::Coast, AllowedStress),
-];
-
 /// The numbers that nobody gave among those that a matter rests on, the most telling first.
 pub(super) fn assumed(analysis: &Analysis, class: Class, at: &[Slot]) -> Vec<Slot> {
     let inputs = match (class, at.first()) {
@@ -106,8 +96,8 @@ pub(super) fn assumed_by_figure(analysis: &Analysis, figure: &'static Figure) ->
         Group::Selector => (Class::Fit, PARTS[..4].to_vec()),
         Group::Depth => (Class::Fit, PARTS[4..].to_vec()),
     };
-    let stress = STRESSES.iter().find(|(own, ..)| *own == figure);
-    let (flank, allowable) = (stress.map(|row| row.1), stress.map(|row| row.2));
+    let stress = LimitedStress::of(figure);
+    let (flank, allowable) = (stress.map(|row| row.flank), stress.map(|row| row.allowable));
     Basis { analysis, class, flank, allowable, rubs: false }.assumed(&inputs)
 }
 

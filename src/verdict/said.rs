@@ -1,5 +1,7 @@
 //! The sentences of findings: for each code its fact, the next step and the short form.
 
+use std::f64::consts::TAU;
+
 use crenel_words::{Advice, Message, Value, verdict as say};
 
 use crate::analysis::Analysis;
@@ -13,7 +15,7 @@ use crate::limits::GAPS_APART_MM;
 use crate::model::{Strength, hardest_shift};
 use crate::pair::{Edges, Mesh, extremes};
 use crate::ring::{FlankSide, Ring, Side};
-use crate::shift::Passing;
+use crate::shift::{Passing, Step, window_needed};
 use crate::units::Quantity;
 
 /// The least undercut that common practice gives a flank, degrees (no source).
@@ -222,16 +224,33 @@ impl Facts<'_> {
     fn too_fast(&self) -> Option<Said> {
         let gauge = self.finding.gauge()?;
         let [slip, limit] = [gauge.limit, gauge.value].map(|rpm| result(Quantity::Speed, rpm));
-        Some(match hardest_shift(self.analysis)?.step {
-            Some(step) => {
-                let (from, to) = (step.from, step.to);
-                let short = say::hard_shift_short(from, to, slip.clone(), limit.clone());
-                Said::new(say::hard_shift(from, to, slip, limit), short)
+        let next = self.window_needed(gauge.limit)?;
+        let (fact, short) = match hardest_shift(self.analysis)?.step {
+            Some(Step { from, to, engine_rpm, .. }) => {
+                let engine = || result(Quantity::Speed, engine_rpm);
+                let short = say::hard_shift_short(engine(), from, to, slip.clone(), limit.clone());
+                (say::hard_shift(engine(), from, to, slip, limit), short)
             }
             None => {
                 let short = say::too_fast_short(slip.clone(), limit.clone());
-                Said::new(say::too_fast(slip, limit), short)
+                (say::too_fast(slip, limit), short)
             }
+        };
+        Some(Said { fact, next, short })
+    }
+
+    /// How long the window is open at a speed difference, and how long it has to be. On a whole turn no window is so
+    /// wide.
+    fn window_needed(&self, slip_rpm: f64) -> Option<Message> {
+        let pair = self.analysis.pair.as_ref()?;
+        let passing = Passing::new(&pair.to_hold, slip_rpm);
+        let widest = passing.extremes().map_or(0.0, |(_, widest)| widest);
+        let time = |seconds: f64| result(Quantity::Time, seconds * 1000.0);
+        let needed = window_needed(slip_rpm, pair.travel_s);
+        Some(if needed < TAU {
+            say::widen_window(time(passing.seconds_open(widest)), time(pair.travel_s))
+        } else {
+            say::no_window_so_wide(result(Quantity::Angle, needed.to_degrees()))
         })
     }
 

@@ -9,6 +9,7 @@ use super::stage::Stage;
 use super::within::{said, tightest};
 use crate::analysis::Analysis;
 use crate::design::Need;
+use crate::diagnosis::{Diagnosis, diagnose};
 use crate::fields::Slot;
 use crate::figures::{Group, STRAIGHT_IN_LIMIT, numbers};
 use crate::finding::Class;
@@ -47,6 +48,45 @@ impl Verdict {
         match matters.first() {
             Some(gravest) => Self::past(gravest.clone(), analysis),
             None => Self::within(analysis),
+        }
+    }
+
+    /// The verdict as a stage of the work shows it. It is the same for all, except where the cause is still looked
+    /// for: there it is on the parts between foot and dogs, and on what is not known of them yet. A design that
+    /// cannot be made as it stands comes before that.
+    pub fn at_stage(stage: Stage, matters: &[Matter], analysis: &Analysis) -> Self {
+        let is_grave = |matter: &Matter| matter.class <= Class::Cut;
+        if stage != Stage::Cause || matters.first().is_some_and(is_grave) {
+            return Self::on(matters, analysis);
+        }
+        let diagnosis = diagnose(analysis);
+        let open = diagnosis.open();
+        match matters.iter().find(|matter| matter.stage == Stage::Cause) {
+            _ if open == 0 => Self::on(matters, analysis),
+            Some(gravest) => Self::past(gravest.clone(), analysis),
+            None => Self::undiagnosed(&diagnosis, open),
+        }
+    }
+
+    /// No part between foot and dogs is past a limit, and some are not measured.
+    fn undiagnosed(diagnosis: &Diagnosis, open: usize) -> Self {
+        let all = diagnosis.checks.len();
+        let first = diagnosis.first_open().filter(|_| diagnosis.asked);
+        let advice = match first.map(|first| (first.check.title)()) {
+            Some(first) => say::not_diagnosed_yet(open, all, first),
+            None => say::not_diagnosed(open, all),
+        };
+        let Said { fact, next, short } = Said::new(advice, say::not_diagnosed_short(open, all));
+        Self {
+            class: Class::Open,
+            fact,
+            next: Some(next),
+            short,
+            stage: Stage::Cause,
+            at: Vec::new(),
+            excess: 0.0,
+            estimate: false,
+            assumed: Vec::new(),
         }
     }
 

@@ -71,16 +71,17 @@ sentences! { "verdict":
     hold_in_edges_short(hold: Value, edges: Value) = "Holding depth {hold} is less than the edge breaks, {edges}.";
 
     // ---- does not go in ----
-    hard_shift(from: Nth, to: Nth, slip: Value, limit: Value) =
-        "{from}→{to} is the hardest shift: its speed difference is {slip}, and these dogs go straight in only up to \
-         {limit}."
-        next "Widen the windows, or move the sliding gear faster.";
-    hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
-        "{from}→{to} is the hardest shift: {slip} apart, straight in only to {limit}.";
+    hard_shift(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
+        "At {engine}, {from}→{to} is the hardest shift: {slip} apart, straight in only below {limit}.";
+    hard_shift_short(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
+        "At {engine}, {from}→{to} is hardest: {slip} apart, straight in below {limit}.";
     too_fast(slip: Value, limit: Value) =
-        "The speed difference is {slip}, and these dogs go straight in only up to {limit}."
-        next "Widen the windows, or move the sliding gear faster.";
-    too_fast_short(slip: Value, limit: Value) = "Speed difference {slip}, straight in only to {limit}.";
+        "The speed difference is {slip}, and these dogs go straight in only below {limit}.";
+    too_fast_short(slip: Value, limit: Value) = "Speed difference {slip}, straight in only below {limit}.";
+    widen_window(now: Value, needed: Value) =
+        "Widen the window ({now} now, {needed} needed), or move the sliding gear faster.";
+    no_window_so_wide(needed: Value) =
+        "Move the sliding gear faster, or shift at a smaller speed difference: no window can be {needed} wide.";
     hangs(share: Value) =
         "From {share} of all starting phases the gear hangs on a tip instead of going fully in."
         next "Polish the tips, widen the windows, or shift at a larger speed difference.";
@@ -185,6 +186,16 @@ sentences! { "verdict":
         next "Enter this first: {first, lower}.";
     shift_unknown_short(limit: Value) = "Straight in up to {limit}; the shift is not given yet.";
 
+    // ---- no cause found yet ----
+    not_diagnosed(open: Number, all: Number) =
+        "Not diagnosed: {open} of {all, plural, one {# check} other {# checks}} open."
+        next "Tick what the rider feels.";
+    not_diagnosed_yet(open: Number, all: Number, first: Message) =
+        "Not diagnosed: {open} of {all, plural, one {# check} other {# checks}} open."
+        next "Check this first: {first, lower}.";
+    not_diagnosed_short(open: Number, all: Number) =
+        "Not diagnosed: {open} of {all, plural, one {# check} other {# checks}} open.";
+
     // ---- nothing past a limit ----
     within() =
         "Nothing is past its limit."
@@ -236,12 +247,16 @@ sentences! { "verdict":
     metal_removed() = "Metal removed";
     worst_stress() = "Worst stress";
     operations() = "Operations";
+    none_planned() = "no cut planned";
     tightest_tolerance() = "Tightest tolerance";
     cautions() = "Cautions";
     no_cause() = "none yet";
     nothing_asked() = "no symptom ticked";
     needs(limit: Value) = "needs {limit}";
+    needs_more(limit: Value) = "needs more than {limit}";
     limit(limit: Value) = "limit {limit}";
+    steady(limit: Message) = "{limit}, steady only";
+    steady_only(limit: Message) = "{limit}, steady throttle only";
     target(target: Value) = "target {target}";
     out_of(all: Number) = "of {all}";
     plus_minus(tolerance: Value) = "± {tolerance}";
@@ -252,6 +267,7 @@ sentences! { "verdict":
     slot_removed(place: Message) = "{place} removed";
     plan_changed() = "Plan changed";
     choice_changed() = "Choice changed";
+    readings_changed() = "Readings changed";
     sizes_changed(sizes: Number) = "{sizes, plural, one {# value} other {# values}} changed";
     figure_moved(figure: Label, before: Value, after: Value) = "{figure} {before} → {after}";
     crossed(figure: Label, past: Pick) =

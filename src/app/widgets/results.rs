@@ -11,6 +11,7 @@ use crenel::export::{Export, Place, results_tsv};
 use crenel::fields::Slot;
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::units::DisplayUnits;
+use crenel::verdict::beside_bar;
 
 use crenel_words::Reader;
 use crenel_words::page::{common, drawing, files, results as say};
@@ -184,6 +185,11 @@ fn Row(
         value.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
     let lacks = move || state.with(|d| figure.missing(d).is_some());
+    let beside = move || {
+        let value = value.with(|f| f.as_ref().and_then(|f| f.value))?;
+        let told = state.analysis.with(|a| beside_bar(figure, value, a))?;
+        Some(view! { <span class="limit-words">" "{told.show(state.reader())}</span> })
+    };
     let span = Memo::new(move |_| state.spans.of(figure.key));
     let worst = Memo::new(move |_| span.get().map(|span| span.worst));
     let range = move || {
@@ -208,10 +214,13 @@ fn Row(
     view! {
         <details class="figure" data-key=figure.key on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
-                <span class="name">{here(figure.name())}</span>
+                <span class="name">
+                    {here(figure.name())}
+                    {beside}
+                </span>
                 <GaugeBar gauge was=earlier range=worst/>
                 <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now" class:needs=lacks>{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
+                <output class="now" class:needs=lacks>{move || value.with(|f| f.as_ref().map(|f| with_unit(&f.shown(state.reader()))))}</output>
                 <span class="range">{range}</span>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>
                     {move || change().map(|c| c.words)}
@@ -220,6 +229,16 @@ fn Row(
             {move || lazy.is_opened().then(details)}
         </details>
     }
+}
+
+/// A number and its unit, so that the numbers of all rows end below one another. Words have no unit.
+fn with_unit(shown: &str) -> impl IntoView + use<> {
+    let number = shown.strip_prefix('−').unwrap_or(shown);
+    let begins = number.starts_with(|c: char| c.is_ascii_digit());
+    let ends = shown.rfind(|c: char| c.is_ascii_digit()).map_or(0, |at| at + 1);
+    let unit = if begins { shown[ends..].to_owned() } else { String::new() };
+    let number = shown[..shown.len() - unit.len()].to_owned();
+    view! { {number}{begins.then(|| view! { <span class="unit">{unit}</span> })} }
 }
 
 /// What the figure is over the tolerances, and the sizes that drive it most.

@@ -29,7 +29,9 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
     let state = use_app_state();
     let now = Memo::new(move |_| {
         // The analysis is read first: see `AppState::alter`.
-        let verdict = state.analysis.with(|a| state.matters.with(|m| Verdict::on(m, a)));
+        let verdict = state
+            .analysis
+            .with(|a| state.matters.with(|m| Verdict::at_stage(state.stage.get(), m, a)));
         if state.from_friend.get() {
             verdict.of_friend(&state.with(|d| d.name().to_owned()))
         } else {
@@ -62,7 +64,7 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
                 </button>
                 <button class="why" aria-expanded=move || asked.get().to_string() on:click=move |_| asked.update(|a| *a = !*a)>
                     <span class="ask">{here(say::why)}</span>
-                    {move || Some(count()).filter(|n| *n > 0).map(|n| view! { <span class="rests">{format!("◇ {n}")}</span> })}
+                    {move || Some(count()).filter(|n| *n > 0).map(|n| view! { <span class="rests">"◇ "{here(say::assumed_short(n))}</span> })}
                 </button>
                 <Deferred><SecondLine shown/></Deferred>
             </div>

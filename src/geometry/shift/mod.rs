@@ -23,4 +23,4 @@ pub use gearbox::{
 pub use outcome::Outcome;
 pub use outcome_map::OutcomeMap;
 pub use travel::{Drive, Travel};
-pub use waiting::{Passing, rounded_hold_mm, straight_in_limit_rpm};
+pub use waiting::{Passing, rounded_hold_mm, straight_in_limit_rpm, window_needed};

@@ -78,6 +78,12 @@ pub fn straight_in_limit_rpm(width: f64, travel_seconds: f64) -> f64 {
     rpm(width / travel_seconds)
 }
 
+/// The window in radians that a travel needs to fit in at a speed difference in rpm: `Δω·τ`, the inverse of
+/// [`straight_in_limit_rpm`].
+pub fn window_needed(slip_rpm: f64, travel_seconds: f64) -> f64 {
+    rad_per_s(slip_rpm.abs()) * travel_seconds
+}
+
 /// Overlap in mm at and beyond which rounded tip edges hold under load: `(R1 + R2)(1 − sin ρ)` with the two
 /// radii together in mm and `tan ρ = μ`. At less the edges push each other apart.
 pub fn rounded_hold_mm(radii_mm: f64, friction: f64) -> f64 {

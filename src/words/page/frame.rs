@@ -31,7 +31,8 @@ sentences! { "page.frame":
     undo_change() = "Undo this change";
     estimate() = "estimate";
     why() = "Why";
-    assumed(values: Number) = "{values, plural, one {# value} other {# values}} assumed";
+    assumed(values: Number) = "{values} assumed, not your gearbox";
+    assumed_short(values: Number) = "{values} assumed";
     assumed_why() = "These values were not entered. Crenel assumes usual ones; measure them and enter your own.";
     steady_torque() = "The load is a steady torque: shift shock and clunk are not in it (Load).";
     past_limits(matters: Number) = "{matters} past a limit";
@@ -44,6 +45,10 @@ sentences! { "page.frame":
     the_pair() = "The pair";
     enter_each_ring() = "Each ring";
     differs() = "see Dogs";
+    /// Below the width of a dog in degrees.
+    dog_width_of(side: Side, width: Length) = "{side}: {width}";
+    dog_width_too(width: Length) = "= {width}";
+    dog_width(width: Length, diameter: Length) = "Dog width {width} at the tip, at Ø{diameter}";
     alike() = "all alike";
     measured_singly() = "as measured";
     previous_dog() = "Previous dog";
