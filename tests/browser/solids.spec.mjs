@@ -99,7 +99,7 @@ test("the phase turns ring A in the picture", async ({ page }) => {
   await openSolids(page);
   let now = await markup(page);
   const meanwhile = (act) => async () => {
-    await showPicture(page, "Together");
+    await showPicture(page, "Drawing");
     await act();
     await showPicture(page, "Solid");
   };

@@ -36,7 +36,7 @@ impl Wish {
             holds: saved["holds"].as_bool().unwrap_or(true),
             lash_deg: saved["lash_deg"].as_f64(),
             metal_g: saved["metal_g"].as_f64(),
-            within_limits: saved["within_limits"].as_bool().unwrap_or_default(),
+            within_limits: saved["within_limits"].as_bool().unwrap_or(true),
         }
     }
 

@@ -20,12 +20,19 @@ pub(crate) fn OptionalNumber(
     /// What is shown while there is none.
     #[prop(default = say::no_limit)]
     empty: Phrase,
+    /// What counts in its place then, where something does.
+    #[prop(optional)]
+    instead: Option<Signal<Option<f64>>>,
 ) -> impl IntoView {
     let state = use_app_state();
     let wrong = RwSignal::new(None::<(String, String)>);
     let text = move || {
         let shown = value.get().map(|value| quantity.format(value, state.units.get()));
         wrong.get().map(|(text, _)| text).or(shown).unwrap_or_default()
+    };
+    let placeholder = move || match instead.and_then(|instead| instead.get()) {
+        Some(number) => quantity.format(number, state.units.get()).into(),
+        None => here(empty),
     };
     let why = move || wrong.get().map(|(_, why)| why);
     let typed = move |text: String| {
@@ -48,7 +55,7 @@ pub(crate) fn OptionalNumber(
         <label class="field">
             <span>{label}</span>
             <span class="entry">
-                <input type="text" inputmode="decimal" autocomplete="off" placeholder=here(empty)
+                <input type="text" inputmode="decimal" autocomplete="off" placeholder=placeholder
                     prop:value=text aria-invalid=move || why().is_some().to_string()
                     on:change=move |event| typed(event_target_value(&event))/>
                 <span class="unit">{move || quantity.suffix(state.units.get())}</span>

@@ -2,6 +2,7 @@
 
 sentences! { "page.rework":
     title() = "Plan";
+    picture_drawing() = "Drawing";
     picture_solid() = "Solid";
 
     // ---- the plan ----
@@ -32,6 +33,7 @@ sentences! { "page.rework":
     // ---- the smallest cut ----
     smallest_cut() = "Smallest cut for a target";
     increase() = "Increase";
+    use_needed(target: Value, needed: Value) = "Use {target}: {needed} needed and 10 % more";
     find() = "Find the smallest cut";
     cannot_be_computed() = "The design cannot be computed; the findings say why.";
     target_met() = "Nothing needs cutting: the target is already met.";
@@ -46,8 +48,8 @@ sentences! { "page.rework":
     lash_at_most() = "Lash, at most";
     metal_at_most() = "Metal removed, at most";
     no_limit_crossed() = "No limit crossed";
-    met_over_tolerance() = "Met over the whole tolerance of each size";
-    shop_step() = "Step of the shop";
+    met_over_tolerance() = "Still meets the target at worst sizes";
+    shop_step() = "Smallest step my machine can cut";
     step(step: Value) = "{step}";
     flank_step() = "Radial flanks are moved in by";
     flank_by_length() = "the same step";

@@ -42,7 +42,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                TOGETHER,
+                Picture { title: say::picture_drawing, ..TOGETHER },
                 Picture::of_rings(
                     "solid",
                     say::picture_solid,

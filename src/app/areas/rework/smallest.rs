@@ -3,7 +3,8 @@
 use std::borrow::Cow;
 
 use crenel::design::{Design, SettingField};
-use crenel::suggest::{FlankStep, Goal, ShopStep};
+use crenel::fields::{FieldId, Slot};
+use crenel::suggest::{FlankStep, Goal, Proposed, ShopStep, proposed_window_ms};
 use crenel::units::{Angle, Quantity};
 use crenel_words::page::rework as say;
 use crenel_words::{Phrase, Value};
@@ -15,7 +16,6 @@ use crate::state::{CutSearch, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
 use crate::widgets::number_field::{NumberField, refused};
 use crate::widgets::optional_number::OptionalNumber;
-use crenel::fields::Slot;
 
 const GOALS: [(Goal, Phrase); 2] = [(Goal::Window, say::goal_window), (Goal::Lash, say::goal_lash)];
 
@@ -47,6 +47,7 @@ pub(super) fn SmallestCut() -> impl IntoView {
                 <div>
                     <Choose label=here(say::increase) words=&GOALS value=goal on_choose=set_goal/>
                     {move || view! { <NumberField at=Slot::Setting(field())/> }}
+                    {move || (goal.get() == Goal::Window).then(|| view! { <TakeNeeded/> })}
                     <Ceilings cuts/>
                 </div>
                 <div>
@@ -63,6 +64,32 @@ pub(super) fn SmallestCut() -> impl IntoView {
             {move || searching.get().then(|| view! { <Searching cuts/> })}
             <Offers/>
         </fieldset>
+    }
+}
+
+/// Takes the window time that a shift needs, with a reserve, as the target.
+#[component]
+fn TakeNeeded() -> impl IntoView {
+    let state = use_app_state();
+    let target = Slot::Setting(FieldId::WishedWindow);
+    let proposed = Memo::new(move |_| {
+        let proposed = state.analysis.with(|a| proposed_window_ms(a))?;
+        state.with(|d| d.get(target) != Some(proposed.target)).then_some(proposed)
+    });
+    let words = move |Proposed { needed, target }: Proposed| {
+        let [needed, target] = [needed, target].map(|ms| Value::Result(Quantity::Time, ms));
+        say::use_needed(target, needed).show(state.reader())
+    };
+    let take = move |_| {
+        if let Some(proposed) = proposed.get_untracked() {
+            state.change(|d| {
+                d.set_given(target, proposed.target);
+            });
+        }
+    };
+    move || {
+        let words = words(proposed.get()?);
+        Some(view! { <button class="quiet-button take-needed" on:click=take>{words}</button> })
     }
 }
 
@@ -84,9 +111,15 @@ fn Searching(cuts: CutSearch) -> impl IntoView {
 fn Ceilings(cuts: CutSearch) -> impl IntoView {
     // The goal is no ceiling of itself.
     let on_lash = move || cuts.wish.get().goal != Goal::Lash;
+    let state = use_app_state();
+    // The limit of the design counts wherever no limit may be crossed.
+    let set_limit = Signal::derive(move || {
+        let limit = state.with(|d| d.limits.get(FieldId::MostLash));
+        limit.filter(|_| cuts.wish.get().within_limits)
+    });
     view! {
         {move || on_lash().then(|| view! {
-            <OptionalNumber label=here(say::lash_at_most) quantity=Quantity::Angle
+            <OptionalNumber label=here(say::lash_at_most) quantity=Quantity::Angle instead=set_limit
                 value=Signal::derive(move || cuts.wish.get().lash_deg)
                 on_change=Callback::new(move |lash| cuts.wish.update(|wish| wish.lash_deg = lash))/>
         })}
