@@ -111,7 +111,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
 
 test("a ring without a plan says so, and warnings come first", async ({ page }) => {
   await openPapers(page, { crenel: 1, a: { plan: [{ do: "remove", dogs: [2] }] } });
-  await expect(sheet(page, "B")).toContainText("Nothing is planned on this ring.");
+  await expect(sheet(page, "B")).toContainText("No cut planned on this ring.");
   await expect(sheet(page, "B").getByRole("region", { name: "Index table" })).toHaveCount(0);
   await expect(sheet(page, "A").getByRole("heading", { level: 4 }).first()).toHaveText("Check this first");
   await expect(sheet(page, "A").getByRole("heading", { level: 3 })).toHaveText("Untitled – Ring A");

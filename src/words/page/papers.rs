@@ -45,7 +45,8 @@ sentences! { "page.papers":
 
     // ---- operations ----
     operations() = "Operations";
-    nothing_planned() = "Nothing is planned on this ring.";
+    nothing_planned() = "No cut planned on this ring.";
+    go_to_plan() = "Go to Plan";
     in_this_order() = "Operations, in this order";
     operations_on(side: Side) = "Operations on ring {side}";
     number() = "No.";

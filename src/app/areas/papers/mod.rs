@@ -11,6 +11,7 @@ use crenel_words::{Message, Phrase, Reader, Words};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
+use crenel::design::Design;
 use crenel::draw::{Fit, PaperSize, paper_drawing};
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Severity;
@@ -71,6 +72,7 @@ fn Papers() -> impl IntoView {
         PaperSize::Letter => "papers letter",
     };
     let worked = Memo::new(move |_| state.analysis.with(|a| a.pair.is_some()));
+    let planned = move || state.with(Design::is_planned);
     let sheets = move || {
         if worked.get() {
             let sheets = Side::BOTH.map(|side| {
@@ -103,7 +105,7 @@ fn Papers() -> impl IntoView {
                         on:change=move |event| bench.set(event_target_checked(&event))/>
                     {here(say::bench)}
                 </label>
-                <button class="main" disabled=move || !worked.get() on:click=print>{here(say::print)}</button>
+                <button class:main=planned disabled=move || !worked.get() on:click=print>{here(say::print)}</button>
             </div>
             <p class="quiet on-screen">{here(say::print_at_full_size)}</p>
             <details class="on-screen shop-form">
@@ -144,6 +146,8 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
         state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.reader())))
     });
     let typed = state.measured;
+    let planned = Memo::new(move |_| sheet.with(|s| !s.steps.is_empty()));
+    let go = move |_| state.open_area(AreaKey::REWORK);
     let title = move || here(say::sheet_head(state.with(|d| d.name().to_owned()), side));
     let drawn_by = move || {
         let initials = state.with(|d| d.initials.clone());
@@ -165,14 +169,26 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
                 </p>
                 {notes}
             </header>
-            <Warnings/>
+            // Without a cut only the ring as it is: its drawing, and its sizes to inspect.
+            {move || if planned.get() {
+                view! { <Warnings/> }.into_any()
+            } else {
+                view! {
+                    <section class="row no-cut">
+                        <p>{here(say::nothing_planned)}</p>
+                        <button class="on-screen" on:click=go>{here(say::go_to_plan)}</button>
+                    </section>
+                }.into_any()
+            }}
             <PaperDrawing side size/>
-            <CutCautions sheet/>
-            {move || sheet.with(|s| operations(s, state.reader()))}
-            {move || sheet.with(|s| set_up(s, state.reader()))}
-            {move || state.analysis.with(|a| sheet.with(|s| depths(s, a, face.get(), state.reader())))}
-            {move || sheet.with(|s| state.with(|d| index(s, &d.plates, state.reader())))}
-            {move || sheet.with(|s| tools(s))}
+            {move || planned.get().then(|| view! {
+                <CutCautions sheet/>
+                {move || sheet.with(|s| operations(s, state.reader()))}
+                {move || sheet.with(|s| set_up(s, state.reader()))}
+                {move || state.analysis.with(|a| sheet.with(|s| depths(s, a, face.get(), state.reader())))}
+                {move || sheet.with(|s| state.with(|d| index(s, &d.plates, state.reader())))}
+                {move || sheet.with(|s| tools(s))}
+            })}
             <Inspection side sheet typed/>
             <section class="cautions">
                 <h4>{here(common::cautions)}</h4>
@@ -269,10 +285,6 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
 }
 
 fn operations(sheet: &SetUpSheet, reader: Reader) -> AnyView {
-    if sheet.steps.is_empty() {
-        let (head, nothing) = (here(say::operations), here(say::nothing_planned));
-        return view! { <section><h4>{head}</h4><p>{nothing}</p></section> }.into_any();
-    }
     let row = |(at, step): (usize, &PlanStep)| {
         let dogs: Vec<_> = step.dogs.iter().map(ToString::to_string).collect();
         view! {
@@ -308,9 +320,6 @@ fn operations(sheet: &SetUpSheet, reader: Reader) -> AnyView {
 
 /// How to set up the work, in numbered steps.
 fn set_up(sheet: &SetUpSheet, reader: Reader) -> AnyView {
-    if sheet.steps.is_empty() {
-        return ().into_any();
-    }
     let steps = sheet.set_up.iter().map(|step| view! { <li>{step.show(reader)}</li> });
     view! { <section><h4>{here(say::set_up)}</h4><ol>{steps.collect_view()}</ol></section> }
         .into_any()
