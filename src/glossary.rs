@@ -137,11 +137,6 @@ pub static TERMS: [Term; 74] = [
         "chamfer",
     ),
     term(
-        "engaged depth",
-        "How far the dogs overlap along the shaft when the gear is in.",
-        "full depth, engagement",
-    ),
-    term(
         "engagement shock",
         "The peak torque in the shafts when the dogs engage with some speed difference left.",
         "impact torque",
@@ -165,11 +160,6 @@ pub static TERMS: [Term; 74] = [
         "fork",
         "The part that grips the sliding gear by its groove and pushes it along the shaft.",
         "shift fork, selector fork",
-    ),
-    term(
-        "free angle",
-        "The width of a window at tip level: how far one ring can turn against the other before the dogs meet.",
-        "entry angle",
     ),
     term(
         "grinding",
@@ -235,10 +225,21 @@ pub static TERMS: [Term; 74] = [
         "backlash",
     ),
     term(
+        "likely spread",
+        "How far a stack-up is likely to be out, since sizes are seldom all at their limits at once: the root of the sum \
+            of the squares of their tolerances.",
+        "RSS, root sum square",
+    ),
+    term(
         "overlap",
         "How far the tallest tips of both rings have passed each other along the shaft. A negative overlap is \
          clearance.",
         "",
+    ),
+    term(
+        "overlap in gear",
+        "How far the dogs overlap along the shaft when the gear is in.",
+        "engaged depth, full depth, engagement",
     ),
     term(
         "[overrun|coasting]",
@@ -276,12 +277,6 @@ pub static TERMS: [Term; 74] = [
         "rounding",
         "Wear or work that turns a sharp edge into a radius. A rounded edge needs more overlap before it holds.",
         "rounded edge",
-    ),
-    term(
-        "RSS",
-        "Root of the sum of squares: how far a stack-up is likely to be out, since sizes are seldom all at their \
-            limits at once.",
-        "root sum square",
     ),
     term(
         "rubbing",
@@ -377,6 +372,11 @@ pub static TERMS: [Term; 74] = [
     term("web", "The disc of the gear that carries the dogs.", ""),
     term("window", "A range of phases in which nothing blocks the dogs from going in.", ""),
     term("window time", "How long a window stays open as the rings turn past each other.", ""),
+    term(
+        "window width",
+        "The width of a window at tip level: how far one ring can turn against the other before the dogs meet.",
+        "free angle, entry angle",
+    ),
     term(
         "worst case",
         "Every size of a stack-up at the worse end of its tolerance, all at once.",

@@ -99,13 +99,14 @@ mod tests {
         let (head, rows) = parts(&text);
         assert_eq!(rows.len(), comparison.rows.len() + 1);
         assert!(head.iter().all(|line| !line.contains([',', '"'])), "{head:?}");
-        for wanted in ["Speed difference: 749", "Overlap: 4.5 mm", "Tip friction: 0.1", "as drawn"]
+        for wanted in
+            ["Speed difference: 749", "Overlap in gear: 4.5 mm", "Tip friction: 0.1", "as drawn"]
         {
             assert!(head.iter().any(|line| line.contains(wanted)), "{wanted}: {head:?}");
         }
         assert!(rows[0].ends_with(",\"2 =three, \"\"big\"\"\""), "{}", rows[0]);
         let free = rows.iter().find(|row| row.starts_with("free_angle_deg,")).expect("a row");
-        assert_eq!(*free, "free_angle_deg,\"Free angle\",\"°\",12,72");
+        assert_eq!(*free, "free_angle_deg,\"Window width\",\"°\",12,72");
     }
 
     #[test]

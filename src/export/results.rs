@@ -86,7 +86,7 @@ mod tests {
         assert!(table.lines().all(|line| line.split('\t').count() == HEAD.len()), "{table}");
         let row =
             table.lines().find(|line| line.contains("\tfree_angle_deg\t")).expect("the free angle");
-        assert!(row.ends_with("\tFree angle\t12\t°\t12\t\t12"), "{row}");
+        assert!(row.ends_with("\tWindow width\t12\t°\t12\t\t12"), "{row}");
         let csv = results_csv(&now, &before, reader);
         assert_eq!(csv.matches("\r\n").count(), now.len() + 1);
         assert!(csv.starts_with("heading,key,result,value,unit,as opened,verdict,unrounded\r\n"));

@@ -8,7 +8,7 @@ use crate::limits;
 use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
-const CHAIN: &str = "Tolerance stack-up; worst case Σt, RSS √Σt² (derived).";
+const CHAIN: &str = "Tolerance stack-up; worst case Σt, likely spread √Σt² (derived).";
 const ALONG: &str = "Sizes along the shaft, added and subtracted; plain arithmetic.";
 const CLEARANCE: &str = "Σ ± sizes of the stack-up";
 const LEAST: &str = "clearance − Σt − play/2";

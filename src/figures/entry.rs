@@ -23,7 +23,7 @@ const WINDOWS: &str = "circle − union of all arcs φᵢⱼ ± β, β = ½(wᵢ
 pub static FREE_ANGLE: Figure = Figure {
     key: "free_angle_deg",
     group: Group::Entry,
-    label: "Free angle",
+    label: "Window width",
     quantity: Quantity::Angle,
     better: Better::More,
     limit: None,
@@ -101,7 +101,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "free_angle_to_hold_deg",
         group: Group::Entry,
-        label: "Free angle down to the holding depth",
+        label: "Window width down to the holding depth",
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,

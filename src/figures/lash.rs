@@ -106,7 +106,7 @@ pub static LASH_AT_TYRE: Figure = Figure {
 pub static FULL_DEPTH: Figure = Figure {
     key: "full_depth_mm",
     group: Group::Lash,
-    label: "Full depth",
+    label: "Overlap in gear",
     quantity: Quantity::Length,
     better: Better::More,
     limit: None,

@@ -36,6 +36,10 @@ fn ended(attempt: &Attempt) -> Message {
     let outcome = Outcome::from_attempt(attempt);
     let after = time(attempt.time_s);
     match (attempt.strikes, outcome.is_in()) {
+        (0, _) if outcome == Outcome::Ratcheting => say::not_in_after(after),
+        (strikes, _) if outcome == Outcome::Ratcheting => {
+            say::thrown_back_and_not_in_after(strikes as usize, after)
+        }
         (0, _) => say::ended(say::shift(outcome), after),
         (strikes, true) => say::ended_in_after_strikes(strikes as usize, after),
         (strikes, false) => say::ended_after_strikes(strikes as usize, say::shift(outcome), after),

@@ -30,7 +30,7 @@ pub static WINDOW_TIME: Figure = Figure {
     better: Better::More,
     limit: Some(limits::window_time),
     needs: &[Need::Speed],
-    formula: "t = b/Δω, b the free angle to the holding depth",
+    formula: "t = b/Δω, b the window width to the holding depth",
     meaning: "How long the widest window is open as it passes. It must be longer than the travel time to the holding \
         depth, or the dogs are thrown back.",
     source: UNIFORM,
@@ -99,8 +99,8 @@ pub static STRAIGHT_IN_LIMIT: Figure = Figure {
     limit: Some(limits::straight_in),
     needs: &[],
     formula: "Δn_max = b/τ",
-    meaning: "The largest speed difference at which the dogs can go in without touching first. Above it, rubbing has \
-        to bring the speeds closer before they hold.",
+    meaning: "Only below this speed difference can the dogs go in without touching first, and only from some phases. \
+        Above it, rubbing has to bring the speeds closer before they hold.",
     source: UNIFORM,
     words: Vec::new,
     compute: Compute::Pair(|context| {

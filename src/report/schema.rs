@@ -154,7 +154,7 @@ fn of_gearbox() -> Value {
             "window_ms": nullable(),
             "limit_rpm": about(nullable(), "The straight-in limit."),
             "chance": about(nullable(), "Share of starting phases from which the gear is in at the first pass."),
-            "blow_nm": number(),
+            "blow_nm": about(nullable(), "Absent where the inertias are not known."),
             "shares": or_null(of_shares()),
         }))),
         "lash": list(object(json!({

@@ -34,25 +34,25 @@ sentences! { "compare":
         "It cannot be kept equal: dogs {would} wide do not give the same value. The layout is shown as drawn.";
     widened(by: Angle) = "Its dogs are {by} wider than drawn.";
     narrowed(by: Angle) = "Its dogs are {by} narrower than drawn.";
-    width_held(width: Angle) = "Dog width is kept at {width} in every layout. Free angle follows from it.";
+    width_held(width: Angle) = "Dog width is kept at {width} in every layout. Window width follows from it.";
     width_held_except(width: Angle, layouts: List) =
-        "Dog width is kept at {width} in every layout except {layouts, list, each {, } last { and }}. Free angle \
+        "Dog width is kept at {width} in every layout except {layouts, list, each {, } last { and }}. Window width \
          follows from it.";
-    free_held(free: Angle) = "Free angle is kept at {free} in every layout. Dog width follows from it.";
+    free_held(free: Angle) = "Window width is kept at {free} in every layout. Dog width follows from it.";
     free_held_except(free: Angle, layouts: List) =
-        "Free angle is kept at {free} in every layout except {layouts, list, each {, } last { and }}. Dog width \
+        "Window width is kept at {free} in every layout except {layouts, list, each {, } last { and }}. Dog width \
          follows from it.";
     first_has_nothing_to_hold() =
         "Nothing is kept equal: the first layout has no window. Each layout is shown as drawn.";
     as_drawn() = "Each layout is shown as drawn.";
     as_drawn_both_same(width: Angle, free: Angle) =
-        "Each layout is shown as drawn. All have a dog width of {width} and a free angle of {free}.";
+        "Each layout is shown as drawn. All have a dog width of {width} and windows of {free}.";
     as_drawn_width_same(width: Angle) =
-        "Each layout is shown as drawn. All have a dog width of {width}; their free angles differ.";
+        "Each layout is shown as drawn. All have a dog width of {width}; their windows differ.";
     as_drawn_free_same(free: Angle) =
-        "Each layout is shown as drawn. All have a free angle of {free}; their dog widths differ.";
+        "Each layout is shown as drawn. All have windows of {free}; their dog widths differ.";
     as_drawn_none_same() =
-        "Each layout is shown as drawn. Dog width and free angle both differ, and cause part of every difference \
+        "Each layout is shown as drawn. Dog width and window width both differ, and cause part of every difference \
          below.";
 
     // ---- how a layout differs from the first ----

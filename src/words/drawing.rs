@@ -74,7 +74,7 @@ sentences! { "drawing":
     to_other_pair() = "To the other pair";
     no_sizes() = "No sizes yet, so the clearance is unknown.";
     clearance(gap: Verbatim, worst: Verbatim) = "Clearance {gap} ±{worst}";
-    clearance_with_rss(gap: Verbatim, worst: Verbatim, rss: Verbatim) = "Clearance {gap} ±{worst}, RSS ±{rss}";
+    clearance_with_rss(gap: Verbatim, worst: Verbatim, rss: Verbatim) = "Clearance {gap} ±{worst}, likely ±{rss}";
 
     // ---- machining drawing ----
     untitled() = "Untitled";

@@ -143,7 +143,7 @@ sentences! { "finding":
     uneven_heights(at_tips: Count, to_hold: Count) =
         "The dogs are not all of one height: the {at_tips, plural, one {# window} other {# windows}} at tip level \
          {at_tips, plural, one {becomes} other {become}} {to_hold} at the holding depth."
-        next "Free angle and times use the windows that are open down to the holding depth.";
+        next "Window width and times use the windows that are open down to the holding depth.";
     fewer_on_one_ring(few: Number, side: Side, many: Number, other: Side, windows: Number) =
         "Ring {side} has {few, plural, one {# tall dog} other {# tall dogs}} and ring {other} has {many}: the pair \
          still has {windows, plural, one {# window} other {# windows}}, as if both had {many}."

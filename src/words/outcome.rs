@@ -3,13 +3,16 @@
 sentences! { "outcome":
     shift(outcome: Outcome) =
         "{outcome, select, straight_in {Straight in} after_rubbing {In after rubbing} after_strikes {Thrown back, \
-         then in} half_in {Stops halfway in} locked {Hangs tip on tip} other {Not in yet}}";
+         then in} half_in {Stops halfway in} locked {Hangs tip on tip} other {Not in at the end}}";
     drum(ends: Ends) =
         "{ends, select, back {Falls back on pedal release} held {Stays where it was pushed} between {Stays between \
          positions: a false neutral} next {Reaches the next position} other {Overshoots the next position}}";
 
     // ---- one shift, played ----
     ended(outcome: Message, time: Value) = "{outcome} after {time}.";
+    not_in_after(time: Value) = "Not in after {time}.";
+    thrown_back_and_not_in_after(strikes: Number, time: Value) =
+        "Thrown back {strikes, plural, one {once} other {# times}}, and not in after {time}.";
     ended_in_after_strikes(strikes: Number, time: Value) =
         "Thrown back {strikes, plural, one {once} other {# times}}, then in after {time}.";
     ended_after_strikes(strikes: Number, outcome: Message, time: Value) =
@@ -31,7 +34,7 @@ sentences! { "outcome":
         "Hardest {up, select, up {upshift} other {downshift}}: {from}→{to}. The ratio step is {step}; at an engine \
          speed of {engine} the speed difference is {slip}.";
     next_hardest(from: Nth, to: Nth, slip: Speed) = "Next is {from}→{to} with {slip}.";
-    over_straight_in(from: Nth, to: Nth, limit: Speed) = "{from}→{to} is over the straight-in limit of {limit}.";
+    over_straight_in(from: Nth, to: Nth, limit: Speed) = "{from}→{to} is over the straight-in limit: no shift goes straight in above {limit}.";
 
     // ---- a stroke of the pedal ----
     gap_left(place: Pick, gap: Length) =

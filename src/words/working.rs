@@ -76,6 +76,6 @@ sentences! { "working":
 
     // ---- depth ----
     stack_up(parts: Number, worst: Value, rss: Value) =
-        "{parts, plural, one {# part} other {# parts}}; ± {worst} worst case, ± {rss} RSS";
+        "{parts, plural, one {# part} other {# parts}}; ± {worst} worst case, ± {rss} likely spread (root of the sum of squares)";
     off_middle(off: Value, step: Value) = "{off} off [centre|center], shim increment {step}";
 }

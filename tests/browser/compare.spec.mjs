@@ -223,9 +223,9 @@ test("the paragraphs name the numbers of the table", async ({ page }) => {
 test("says what happens to be the same while nothing is held", async ({ page }) => {
   const held = page.locator(".held");
   await beside(page, [THREE]);
-  await expect(held, "both are 24° wide").toContainText("All have a dog width of 24°; their free angles differ.");
+  await expect(held, "both are 24° wide").toContainText("All have a dog width of 24°; their windows differ.");
   await start(page, "6 slots");
-  await expect(held).toContainText("Dog width and free angle both differ");
+  await expect(held).toContainText("Dog width and window width both differ");
 });
 
 test("holds the dog width", async ({ page }) => {
@@ -233,7 +233,7 @@ test("holds the dog width", async ({ page }) => {
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "72° best", "16°"]);
   await hold(page, "dog width");
   await expect(page.locator(".held")).toHaveText(
-    "Dog width is kept at 24° in every layout. Free angle follows from it.",
+    "Dog width is kept at 24° in every layout. Window width follows from it.",
   );
   // The webs between the slots are 22° wide; at 24° 60 − 48 is left.
   await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "72° best", "12°"]);
@@ -243,11 +243,11 @@ test("holds the dog width", async ({ page }) => {
   await expect(cells(page, "free_angle_deg").nth(2)).toHaveText("16°");
 });
 
-test("holds the free angle", async ({ page }) => {
+test("holds the window width", async ({ page }) => {
   await beside(page, [THREE, "4 dogs"]);
-  await hold(page, "free angle");
+  await hold(page, "window width");
   await expect(page.locator(".held")).toHaveText(
-    "Free angle is kept at 12° in every layout. Dog width follows from it.",
+    "Window width is kept at 12° in every layout. Dog width follows from it.",
   );
   await expect(cells(page, "free_angle_deg"), "all the same").toHaveText(["12°", "12°", "12°"]);
   // (72 − 12)/2 and (42 − 12)/2 on each ring.
@@ -272,7 +272,7 @@ test("a layout that cannot be held says why, and the words over it do not claim 
 
 test("a layout that only jams once it is held says so", async ({ page }) => {
   await beside(page, [HALF]);
-  await hold(page, "free angle");
+  await hold(page, "window width");
   // For 12° between the tall three, the dogs would be 54° wide on a pitch of 60°: no gap of 6° takes one.
   await expect(column(page, 2).or(paragraph(page, 2)).filter({ hasText: /jam|cannot be kept equal/ }).first()).toBeVisible();
 });
@@ -287,7 +287,7 @@ const past = (page) => curves(page).evaluate((svg) => {
 test("the curves are those of the layouts as they are held now", async ({ page }) => {
   await beside(page, [HALF]);
   await expect(curves(page).locator(".curve-b")).toHaveCount(1, { timeout: 15_000 });
-  await hold(page, "free angle");
+  await hold(page, "window width");
   expect(await past(page), "no curve of before runs out of the chart").toBeLessThan(3);
   // Held, it would jam: it stands as drawn, and its curve with it.
   await expect(column(page, 2)).toContainText("It cannot be kept equal");
@@ -412,7 +412,7 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
 test("shares the comparison, and the friend sees the same table", async ({ page, profile }) => {
   await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
   await beside(page, THREE_RINGS);
-  await hold(page, "free angle");
+  await hold(page, "window width");
   await button(page, "Share the comparison").click();
   const dialog = page.getByRole("dialog", { name: "Share this design" });
   await button(page, "Copy link").click();
@@ -429,7 +429,7 @@ test("shares the comparison, and the friend sees the same table", async ({ page,
   await expect(tab(friend)).toHaveText("Compare (4)");
   await expect(notice(friend)).toHaveCount(0);
   await expect(captions(friend)).toHaveText(TITLES);
-  await expect(friend.locator(".held")).toContainText("Free angle is kept at 12°");
+  await expect(friend.locator(".held")).toContainText("Window width is kept at 12°");
   const text = async (page) => [await results(page).textContent(), await page.locator(".differences").textContent()];
   expect(await text(friend)).toEqual(await text(page));
   // The same where the page is open already, with what a mail has made of the link.
@@ -452,7 +452,7 @@ test("a reload keeps the comparison", async ({ page }) => {
 });
 
 for (const [what, act] of Object.entries({
-  "notes on what is held": (page) => hold(page, "free angle"),
+  "notes on what is held": (page) => hold(page, "window width"),
   "a title at its limit": async (page) => {
     await title(page).fill("A long title of many words ".repeat(5).slice(0, 120));
     await title(page).press("Enter");

@@ -39,7 +39,7 @@ test("how it is computed is the text that the results open to", async ({ page })
   await lash.locator("summary").click();
   const told = await lash.locator("dd").allTextContents();
   await button(page, "Help").click();
-  const entry = help(page).locator("details.figure").filter({ has: page.getByText("Free angle", { exact: true }) });
+  const entry = help(page).locator("details.figure").filter({ has: page.getByText("Window width", { exact: true }) });
   await entry.locator("summary").click();
   const [meaning, formula, here, source] = await entry.locator("dd").allTextContents();
   expect([meaning, formula, source]).toEqual([told[0], told[1], told[4]]);

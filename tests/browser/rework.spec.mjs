@@ -191,20 +191,20 @@ test("every number stands as found and as cut, with what gets better and what ge
   await expect(table(page).getByRole("cell")).toHaveCount(0);
   for (const ring of ["A", "B"]) await add(page, ring, "Remove", SECOND);
 
-  await expect(cells(page, "Free angle")).toHaveText(["12°", "72°", /better \+500 %/]);
+  await expect(cells(page, "Window width")).toHaveText(["12°", "72°", /better \+500 %/]);
   await expect(cells(page, "Window time")).toHaveText(["6.7 ms", "40 ms", /better \+500 %/]);
   await expect(cells(page, "Lash at the dogs")).toHaveText(["12°", "72°", /worse \+500 %/]);
   await expect(cells(page, "Windows"), "neither better nor worse").toHaveText(["6", "3", "less −50 %"]);
-  await expect(row(page, "Free angle").locator(".verdict")).toHaveAttribute("data-way", "better");
+  await expect(row(page, "Window width").locator(".verdict")).toHaveAttribute("data-way", "better");
   await expect(row(page, "Lash at the dogs").locator(".verdict")).toHaveAttribute("data-way", "worse");
-  await expect(compared(page).getByText(/^Better: /)).toContainText("Free angle 12° → 72°");
+  await expect(compared(page).getByText(/^Better: /)).toContainText("Window width 12° → 72°");
   await expect(compared(page).getByText(/^Worse: /)).toContainText("Lash at the dogs 12° → 72°");
 
   const only = page.getByRole("checkbox", { name: "Changes only" });
   await expect(only).toBeChecked();
-  await expect(row(page, "Full depth"), "what stays the same is left out").toHaveCount(0);
+  await expect(row(page, "Overlap in gear"), "what stays the same is left out").toHaveCount(0);
   await only.uncheck();
-  await expect(cells(page, "Full depth")).toHaveText(["4.5 mm", "4.5 mm", ""]);
+  await expect(cells(page, "Overlap in gear")).toHaveText(["4.5 mm", "4.5 mm", ""]);
   const shown = await page.locator("[data-key]").count();
   expect(
     await table(page)
@@ -213,10 +213,10 @@ test("every number stands as found and as cut, with what gets better and what ge
       .count(),
   ).toBeGreaterThanOrEqual(shown);
   await only.check();
-  await expect(row(page, "Full depth")).toHaveCount(0);
+  await expect(row(page, "Overlap in gear")).toHaveCount(0);
 
   await drop(page, "A", 1).click();
-  await expect(row(page, "Free angle"), "one ring alone gains nothing").toHaveCount(0);
+  await expect(row(page, "Window width"), "one ring alone gains nothing").toHaveCount(0);
   await expect(cells(page, "Ring B: metal removed").first()).toHaveText("0 g");
   await drop(page, "B", 1).click();
   await expect(compared(page)).toContainText("Plan some work to see every result");

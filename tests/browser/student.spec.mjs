@@ -89,7 +89,7 @@ test("reads what a number means while it is chosen", async ({ page }) => {
     "Ring A, drive-side undercut. Angle of the flank that carries power",
   );
   await expect(page.locator(".explain")).toBeInViewport();
-  await page.getByRole("slider", { name: "Overlap" }).first().focus();
+  await page.getByRole("slider", { name: "Overlap in gear" }).first().focus();
   await expect(page.locator(".explain")).toContainText("How far the tallest tips, as found, have passed each other");
 });
 

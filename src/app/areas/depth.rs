@@ -90,7 +90,7 @@ const CASES: [(DepthCase, Phrase); 6] = [
     (DepthCase::Pushed, say::overlap_pushed),
     (DepthCase::DrawnIn, say::overlap_drawn_in),
     (DepthCase::Shimmed, say::overlap_shimmed),
-    (DepthCase::LeastRss, say::overlap_least_rss),
+    (DepthCase::LeastRss, say::overlap_least_likely),
     (DepthCase::Least, say::overlap_least),
     (DepthCase::Most, say::overlap_most),
 ];

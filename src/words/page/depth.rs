@@ -7,7 +7,7 @@ sentences! { "page.depth":
     caption_developed() = "The pair as drawn, with heights and widths to one scale.";
     why() =
         "Enter the sizes along the shaft. You get clearance in neutral and overlap in gear on both sides of the \
-            sliding gear, worst case and RSS, and the shim that [centres|centers] it.";
+            sliding gear, worst case and likely spread, and the shim that [centres|centers] it.";
 
     // ---- stack-ups ----
     stack_up(facing: Facing) = "Stack-up to {facing, select, this {this pair} other {the other pair}}";
@@ -35,11 +35,11 @@ sentences! { "page.depth":
 
     // ---- effect on the pair ----
     effect_on_pair() = "Effect of depth on the pair";
-    overlap() = "Overlap";
+    overlap() = "Overlap in gear";
     overlap_pushed() = "pushed by the fork";
     overlap_drawn_in() = "drawn in by the undercut";
     overlap_shimmed() = "with the [centring|centering] shim";
-    overlap_least_rss() = "smallest, RSS";
+    overlap_least_likely() = "smallest, likely spread";
     overlap_least() = "smallest, worst case";
     overlap_most() = "largest, worst case";
     overlap_is(overlap: Length) = "Result: {overlap}";
