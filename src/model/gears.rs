@@ -34,6 +34,18 @@ pub struct GearShift {
     pub blow_nm: Option<f64>,
 }
 
+/// The share of first passes below which a shift is marked: our own bound.
+const MOST: f64 = 0.5;
+
+impl GearShift {
+    /// Whether less than half of all first passes go in; where their share is not known, whether the speed
+    /// difference is over the straight-in limit.
+    pub fn is_mostly_missed(&self) -> bool {
+        let over = || self.limit_rpm.is_some_and(|limit| self.step.slip_rpm.abs() > limit);
+        self.chance.map_or_else(over, |chance| chance < MOST)
+    }
+}
+
 /// The lash in one gear, with these dogs.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GearLash {

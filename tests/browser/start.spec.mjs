@@ -84,7 +84,7 @@ const GEARS = [
       ["A.count", "6"], ["A.tip_width_deg", "26"],
       ["A.height_mm", "5.5"], ["slip_rpm", "620"],
     ],
-    says: ["620 rpm", "straight in only up to"],
+    says: ["620 rpm", "straight in only below"],
   },
   {
     name: "four wide gaps at a slow shift",
@@ -102,7 +102,7 @@ const GEARS = [
       ["gear2.driven_teeth", "29"], ["primary_driving_teeth", "24"], ["primary_driven_teeth", "69"],
       ["gear1.shift_up_rpm", "9000"],
     ],
-    says: ["1→2", "straight in only up to"],
+    says: ["1→2", "straight in only below"],
   },
 ];
 
@@ -148,7 +148,7 @@ test("checks go one at a time, and a step is come back to", async ({ page }) => 
   await expect(card).toHaveAttribute("data-check", "clutch_release");
   await expect(card.getByRole("img", { name: "Where to measure" })).toBeVisible();
   const likely = page.locator(".likely");
-  await expect(likely).toContainText("Most likely: not known yet · Check first: Clutch release");
+  await expect(likely).toContainText("Most likely: not known yet · Check first: Clutch drag");
   await page.getByRole("button", { name: "Skip" }).click();
   await expect(card).toHaveAttribute("data-check", "neutral_clearance");
   await enter(page, "measured_clearance_this_mm", "-0.2");
@@ -168,6 +168,22 @@ test("checks go one at a time, and a step is come back to", async ({ page }) => 
   await page.getByRole("button", { name: "All checks" }).click();
   await expect(card.nth(2)).toBeAttached();
   await page.locator('[data-step="engaged_depth"]').waitFor({ state: "hidden" });
+});
+
+test("while checks are open, the first stage says so and not what to cut", async ({ page }) => {
+  await firstVisit(page);
+  await button(page, "Try the example").click();
+  await expect(sentence(page)).toContainText("At 8500 rpm, 1→2 is the hardest shift");
+  await expect(sentence(page)).toContainText(/\([\d.]+ ms now, [\d.]+ ms needed\)/);
+  await page.getByRole("navigation", { name: "Parts of the job" }).locator(".stage").nth(0).click();
+  await expect(sentence(page)).toHaveText(/^Not diagnosed: \d+ of \d+ checks open\. Tick what the rider feels\.$/);
+  await page.getByRole("checkbox", { name: "It grinds on the way in" }).check();
+  await expect(sentence(page)).toContainText("Check this first: clutch drag.");
+  // The list folds to one line, and the checks for it stand below.
+  await page.getByRole("button", { name: "Show the checks for these" }).click();
+  await expect(page.getByRole("checkbox", { name: "It grinds on the way in" })).toBeHidden();
+  await enter(page, "measured_clutch_rpm", "3000");
+  await expect(sentence(page)).toContainText("Clutch drag");
 });
 
 test("Find leads from what a rider says to the checks", async ({ page }) => {

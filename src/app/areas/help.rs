@@ -16,7 +16,7 @@ use crenel_words::page::{common, help as say};
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
 use crate::part::part;
-use crate::state::{Area, AreaKey, Content, Dialog, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
 use crate::widgets::language_choice::LanguageChoice;
 
 pub(super) const AREA: Area<AnyView> = Area::of_head(
@@ -71,6 +71,7 @@ const KEYS: [[Phrase; 2]; 14] = [
 
 #[component]
 fn Help() -> impl IntoView {
+    let state = use_app_state();
     let jump = |id: &'static str| {
         move |_| {
             if let Some(head) = html_element(id) {
@@ -82,6 +83,7 @@ fn Help() -> impl IntoView {
     };
     view! {
         <section class="help" aria-label=here(say::title)>
+            <button class="icon away" aria-label=here(common::close) on:click=move |_| go_back(state)>"✕"</button>
             <nav class="row" aria-label=here(say::parts)>
                 {PARTS.map(|(id, words)| view! {
                     <button on:click=jump(id)>{here(words)}</button>
@@ -95,6 +97,11 @@ fn Help() -> impl IntoView {
             <About/>
         </section>
     }
+}
+
+/// To the work that help was opened from.
+fn go_back(state: AppState) {
+    state.open_area(state.worked_in.get_untracked());
 }
 
 fn head(at: usize) -> impl IntoView {
@@ -301,7 +308,7 @@ fn About() -> impl IntoView {
             <p>{here(say::no_server)}</p>
             <p>{here(say::what_it_knows)}</p>
             <Licences/>
-            <button on:click=move |_| state.open_area(state.areas.first().key)>{here(say::back)}</button>
+            <button on:click=move |_| go_back(state)>{here(say::back)}</button>
         </section>
     }
 }

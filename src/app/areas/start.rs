@@ -52,7 +52,7 @@ fn Doors() -> impl IntoView {
             <section class="door">
                 <h3>{here(door.title)}</h3>
                 <p>{here(door.text)}</p>
-                <button on:click=move |_| (door.enter)(state)>{here(door.go)}</button>
+                <button on:click=move |_| (door.enter)(state)>{here(door.go)}" "<span aria-hidden="true">"→"</span></button>
             </section>
         }
     };

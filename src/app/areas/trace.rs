@@ -123,10 +123,8 @@ const fn mark(status: CheckStatus) -> &'static str {
 fn Steps(diagnosis: Memo<Arc<Diagnosis>>, now: Memo<Option<&'static str>>) -> impl IntoView {
     let state = use_app_state();
     let known = move || {
-        diagnosis.with(|d| {
-            let open = d.checks.iter().filter(|c| c.status == CheckStatus::Open).count();
-            say::known_of(d.checks.len() - open, d.checks.len()).show(state.reader())
-        })
+        diagnosis
+            .with(|d| say::known_of(d.checks.len() - d.open(), d.checks.len()).show(state.reader()))
     };
     let checks = Memo::new(move |_| {
         diagnosis.with(|d| d.checks.iter().map(|c| (c.check, c.status)).collect::<Vec<_>>())
@@ -270,15 +268,22 @@ fn Felt() -> impl IntoView {
         let felt = state.with(|d| d.trace.felt.clone());
         felt.into_iter().map(|symptom| here(symptom.label())).collect::<Vec<_>>().join(" · ")
     };
-    // Among all checks it is open; step by step until something is felt.
-    let nothing = state.with(|d| d.trace.felt.is_empty());
-    let open = move || nothing || state.layout.is_open(Part::AllChecks);
+    // Among all checks it is open; step by step until the checks are asked for.
+    let asking = RwSignal::new(state.with(|d| d.trace.felt.is_empty()));
+    let open = move || asking.get() || state.layout.is_open(Part::AllChecks);
+    let ticked = move || state.with(|d| !d.trace.felt.is_empty());
+    let turned = move |event: leptos::ev::Event| {
+        asking.set(event_target::<web_sys::Element>(&event).has_attribute("open"));
+    };
     view! {
-        <details class="felt" prop:open=open>
+        <details class="felt" prop:open=open on:toggle=turned>
             <summary><b>{here(say::what_rider_feels)}</b>" "<span>{felt}</span></summary>
             <fieldset class="panel" aria-label=here(say::what_rider_feels)>
                 <div class="ticks">{SYMPTOMS.iter().map(tick).collect_view()}</div>
                 <p class="quiet">{here(say::what_to_tick)}</p>
+                {move || (ticked() && !state.layout.is_open(Part::AllChecks)).then(|| view! {
+                    <button class="on-screen" on:click=move |_| asking.set(false)>{here(say::show_checks)}</button>
+                })}
             </fieldset>
         </details>
     }

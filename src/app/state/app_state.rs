@@ -101,6 +101,8 @@ pub(crate) struct AppState {
     pub(crate) area: RwSignal<AreaKey>,
     /// The stage that is open.
     pub(crate) stage: Memo<Stage>,
+    /// The area that is open, or that help was opened from.
+    pub(crate) worked_in: Memo<AreaKey>,
     /// The shift being played.
     pub(crate) player: Player,
     /// The stroke of the pedal being played, and the share of it that is done; `None` at rest.
@@ -160,6 +162,11 @@ impl AppState {
         let stage = Memo::new(move |last: Option<&Stage>| {
             areas.find(area.get()).stage().or(last.copied()).unwrap_or(Stage::Pair)
         });
+        let worked_in = Memo::new(move |last: Option<&AreaKey>| {
+            let now = areas.find(area.get());
+            let before = || last.copied().unwrap_or_else(|| areas.first().key);
+            now.stage().map_or_else(before, |_| now.key)
+        });
         let player = Player::new(drawn);
         let units = RwSignal::new(kept_units());
         Self {
@@ -167,6 +174,7 @@ impl AppState {
             areas,
             area,
             stage,
+            worked_in,
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),

@@ -105,8 +105,13 @@ fn effect_of(
     });
     let now = Memo::new(move |_| state.analysis.with(|a| window_ms(a)));
     move || {
-        let after = after.get()?;
-        let words = if after == now.get() { say::no_gain() } else { window_words(after) };
+        let (now, after) = (now.get(), after.get()?);
+        let time = |ms: f64| Value::Result(Quantity::Time, ms);
+        let words = match (now, after) {
+            _ if now == after => say::no_gain(),
+            (Some(now), Some(after)) => say::window_from_to(time(now), time(after)),
+            _ => window_words(after),
+        };
         Some(words.show(state.reader()))
     }
 }

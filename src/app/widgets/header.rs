@@ -135,7 +135,7 @@ fn UnitMenu() -> impl IntoView {
         let angle = if units.angle == AngleStyle::Dms { "12°30′" } else { "12.5°" };
         format!("{length} · {angle}").into()
     };
-    view! { <Menu title name=here(say::units) stays=true><UnitChoice/></Menu> }
+    view! { <Menu title name=here(say::units) class="menu units" stays=true><UnitChoice/></Menu> }
 }
 
 #[component]

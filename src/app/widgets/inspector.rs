@@ -135,8 +135,28 @@ fn PairForm() -> impl IntoView {
     };
     view! {
         {sizes}
+        {move || apart.get().then(|| view! { <p class="quiet widths">{move || widths_apart(state)}</p> })}
         <NumberField at=Slot::Setting(FieldId::Overlap)/>
+        <NumberField at=Slot::Setting(FieldId::HoldDepth)/>
     }
+}
+
+/// The width of a dog in mm, and the diameter that it is measured at.
+fn width_mm(state: AppState, side: Side, place: usize) -> Option<[f64; 2]> {
+    state.analysis.with(|a| {
+        let ring = &a.found[side];
+        let dog = ring.at_place(place)?;
+        Some([ring.thickness_mm(dog, 0.0), 2.0 * ring.mean_radius_mm()])
+    })
+}
+
+/// The width of the first dog of each ring in mm, where the rings are shown apart.
+fn widths_apart(state: AppState) -> String {
+    let told = |side: Side| {
+        let [width, _] = width_mm(state, side, 0)?;
+        Some(say::dog_width_of(side, width).show(state.reader()))
+    };
+    Side::BOTH.into_iter().filter_map(told).collect::<Vec<_>>().join(" · ")
 }
 
 /// Whether both rings have the same sizes, each of them one number.
@@ -150,9 +170,18 @@ fn are_equal(design: &Design) -> bool {
 
 #[component]
 fn BothRings() -> impl IntoView {
+    let state = use_app_state();
+    let width = move || {
+        let [width, _] = width_mm(state, Side::A, 0)?;
+        Some(say::dog_width_too(width).show(state.reader()))
+    };
+    let size = |id: FieldId| {
+        let too = (id == FieldId::TipWidth).then(|| view! { <p class="quiet widths">{width}</p> });
+        view! { <NumberField at=Slot::Ring(Side::A, id) of_both=true/>{too} }
+    };
     view! {
         <div class="pair-sizes">
-            {PAIR_SIZES.map(|id| view! { <NumberField at=Slot::Ring(Side::A, id) of_both=true/> }).collect_view()}
+            {PAIR_SIZES.map(size).collect_view()}
         </div>
     }
 }
@@ -258,6 +287,11 @@ fn DogForm() -> impl IntoView {
         let (side, place) = chosen.get();
         here(common::dog(side, place))
     };
+    let width = move || {
+        let (side, place) = chosen.get();
+        let [width, diameter] = width_mm(state, side, place)?;
+        Some(say::dog_width(width, diameter).show(state.reader()))
+    };
     let to_pair = move |_| state.layout.inspected.set(Inspected::Home);
     view! {
         <div class="row head">
@@ -268,6 +302,7 @@ fn DogForm() -> impl IntoView {
             <button class="icon away" aria-label=here(say::show_pair) on:click=to_pair>"✕"</button>
         </div>
         <For each=fields key=|slot| *slot children=|slot| view! { <NumberField at=slot stepper=true/> }/>
+        <p class="quiet widths">{width}</p>
         <CutChoice/>
     }
 }

@@ -26,6 +26,7 @@ sentences! { "page.drawing":
     same_every_second() = "Same for every second dog";
     same_all() = "Same for all dogs of the ring";
     window_of(time: Value) = "window {time}";
+    window_from_to(from: Value, to: Value) = "window {from} → {to}";
     no_window() = "no window";
     same_on_ring(side: Side) = "Same cuts on ring {side}";
     clear_plan() = "Clear the whole plan";

@@ -62,6 +62,10 @@ sentences! { "page.shift":
     shown_shift(from: Nth, to: Nth) = "Shown: shift {from}→{to}";
     contact_on(flank: Flank) = "{flank, select, drive {drive flank} other {coast flank}}";
     limit_exceeded(over: Value) = "{over} over";
+    below(limit: Value) = "below {limit}";
+    input_faster(slip: Value) = "{slip}, input faster";
+    input_slower(slip: Value) = "{slip}, input slower";
+    if_other_gears() = "What if other gears had these dogs";
 
     // ---- lash in every gear ----
     same_lash(wheel: Value, road: Value) = "Lash in every gear: {wheel} at the wheel, {road} at the [tyre|tire].";

@@ -23,6 +23,7 @@ sentences! { "page.trace":
     // ---- symptoms and verdict ----
     what_rider_feels() = "What does the rider feel?";
     what_to_tick() = "Tick one or more to see only the checks for them. With none ticked, all checks are shown.";
+    show_checks() = "Show the checks for these";
     causes() = "Causes";
     verdict() = "Verdict";
     may_cause() = "Can cause:";

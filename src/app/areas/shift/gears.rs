@@ -1,7 +1,7 @@
 //! The gearbox: tooth counts and shift speeds, and the shifts that follow from them.
 
 use crenel_words::page::{common, shift as say};
-use crenel_words::{Phrase, Value, Words as _};
+use crenel_words::{Message, Phrase, Value, Words as _};
 use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, Need, ShiftFrom};
@@ -176,7 +176,16 @@ pub(crate) fn GearShifts() -> impl IntoView {
     };
     let rows = move || {
         let most = shifts.with(|all| all.iter().map(|s| s.step.slip_rpm.abs()).fold(0.0, f64::max));
-        shifts.get().into_iter().map(|shift| view! { <ShiftRow shift most/> }).collect_view()
+        let gear = state.with(Design::gear);
+        let (own, others): (Vec<_>, Vec<_>) =
+            shifts.get().into_iter().partition(|shift| Some(shift.step.to) == gear);
+        let head = (!own.is_empty() && !others.is_empty()).then(|| {
+            view! { <tr class="if-other"><th scope="colgroup" colspan="9">{here(say::if_other_gears)}</th></tr> }
+        });
+        let of = |shifts: Vec<GearShift>, own: bool| {
+            shifts.into_iter().map(|shift| view! { <ShiftRow shift most own/> }).collect_view()
+        };
+        view! { {of(own, true)}{head}{of(others, false)} }
     };
     let give = Callback::new(move |()| {
         state.change(Design::add_gearbox);
@@ -198,7 +207,6 @@ pub(crate) fn GearShifts() -> impl IntoView {
         (!shifts.with(Vec::is_empty)).then(|| view! {
             <section class="gear-shifts" aria-label=here(say::every_shift)>
                 <h2>{here(say::every_shift)}</h2>
-                <p class="quiet">{here(common::if_every_gear)}</p>
                 <div class="tables">
                     <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_shifts)>
                         <table class="figures shift-table">
@@ -229,7 +237,12 @@ fn shown(value: Option<f64>, quantity: Quantity, units: DisplayUnits) -> String 
 
 /// One shift. `most` is the largest speed difference of all shifts, for the length of its bar.
 #[component]
-fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
+fn ShiftRow(
+    shift: GearShift,
+    most: f64,
+    /// Whether it goes into the gear that has these dogs.
+    own: bool,
+) -> impl IntoView {
     let state = use_app_state();
     let reader = untrack(|| state.reader());
     let units = reader.units;
@@ -242,6 +255,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             shown.is_some_and(|s| s.to == step.to && s.way == step.way)
         })
     });
+    let missed = shift.is_mostly_missed();
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
     let show = move |_| {
         if state.with(|d| d.around.is_some()) {
@@ -258,8 +272,8 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         let past =
             over.then(|| say::limit_exceeded(Value::Result(Quantity::Speed, rpm.abs() - limit)));
         view! {
-            {Quantity::Speed.show_result(limit, units)}
-            {past.map(|past| view! { <span class="past">"▲ "{past.show(reader)}</span> })}
+            {say::below(Value::Result(Quantity::Speed, limit)).show(reader)}
+            {past.map(|past| view! { <span class="note">" · "{past.show(reader)}</span> })}
         }
     };
     let verb = move || here(if on_board.get() { say::shown } else { say::show });
@@ -268,18 +282,27 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         here(say(step.from, step.to))
     };
     view! {
-        <tr aria-current=move || on_board.get().then_some("true")>
+        <tr class:other=!own aria-current=move || on_board.get().then_some("true")>
             <th scope="row">{format!("{}→{gear}", step.from + 1)}</th>
-            <td>{Quantity::Speed.show_change(rpm, units)}</td>
+            <td class="faster">{faster(rpm).show(reader)}</td>
             <td><GaugeBar gauge=Memo::new(move |_| gauge) was=Memo::new(|_| None) end=most/></td>
             <td class="limit" data-head=here(say::limit_brief)>{shift.limit_rpm.map(limit)}</td>
-            <td data-head=here(say::first_pass_brief)>{shown(shift.chance, Quantity::Share, units)}</td>
+            <td data-head=here(say::first_pass_brief)>
+                {shown(shift.chance, Quantity::Share, units)}
+                {missed.then(|| view! { <span class="past">"▲"</span> })}
+            </td>
             <td data-head=here(say::window_brief)>{shown(shift.window_ms, Quantity::Time, units)}</td>
             <td class="contact">{here(say::contact_on(shift.flank))}</td>
             <td data-head=here(say::shock_brief)>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
             <td class="show"><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
         </tr>
     }
+}
+
+/// A speed difference, and which side is the faster one.
+fn faster(rpm: f64) -> Message {
+    let say = if rpm < 0.0 { say::input_slower } else { say::input_faster };
+    say(Value::Result(Quantity::Speed, rpm.abs()))
 }
 
 /// The lash at the wheel in every gear: one sentence where it is the same in all, otherwise a table.
