@@ -115,6 +115,7 @@ fn what_a_row_leaves_out_is_plain() {
     assert_eq!((rings.results, rings.draws_outcomes), (&[][..], false));
     assert_eq!(shown(rings, 2), "Dogs");
     assert!(AREAS.beginning(&with_alternatives(0)).is_none(), "a single layout opens at the start");
+    assert_eq!(AREAS.whole_box().key, rings.key, "an area that is not there is the first");
 }
 
 #[test]
