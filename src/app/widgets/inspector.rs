@@ -2,11 +2,12 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, EvenLayout, Layout};
+use crenel::design::{Design, EvenLayout, Layout, SettingField};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
-use crenel_words::Phrase;
-use crenel_words::page::{common, frame as say};
+use crenel::units::Quantity;
+use crenel_words::page::{common, drawing, frame as say};
+use crenel_words::{Phrase, Value};
 
 use crate::state::{AppState, Area, Content, Home, Inspected, Panel, Part, here, use_app_state};
 use crate::widgets::cutting::CutChoice;
@@ -133,11 +134,17 @@ fn PairForm() -> impl IntoView {
             view! { <BothRings/> }.into_any()
         }
     };
+    // Beside the overlap, so that one sees how much of it holds; it is typed with the shift.
+    let hold = move || {
+        let mm = state.with(|d| d.setting.get(SettingField::HoldDepth));
+        let value = Value::Number(Quantity::Length, mm);
+        drawing::handle(FieldId::HoldDepth.spec().name(), value).show(state.reader())
+    };
     view! {
         {sizes}
         {move || apart.get().then(|| view! { <p class="quiet widths">{move || widths_apart(state)}</p> })}
         <NumberField at=Slot::Setting(FieldId::Overlap)/>
-        <NumberField at=Slot::Setting(FieldId::HoldDepth)/>
+        <p class="quiet">{hold}</p>
     }
 }
 
