@@ -119,6 +119,9 @@ impl Design {
         }
         design.gearbox = Some(set.to_gearbox());
         design.selector = SelectorSpec { track: design.selector.track, ..set.selector.clone() };
+        // What was given of a gearbox that the pair had is none of this one.
+        design.given.retain(|slot| !is_of_all(*slot));
+        design.unknown.retain(|slot| !is_of_all(*slot));
         design.shift_into(open);
         design.around = Some(Arc::new(BoxAround::of(set.clone(), open)));
         design
