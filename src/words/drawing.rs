@@ -24,10 +24,10 @@ sentences! { "drawing":
     depth_axis(unit: Verbatim) = "Overlap of the dogs ({unit})";
     first_pass() = "first pass";
     last_pass() = "last pass";
-    dog_in_the_way() = "dog in the way";
+    blocked() = "blocked";
     open_at_tips() = "open at tips";
     open_at_depth() = "open at depth";
-    path_of_shift() = "path of shift";
+    path_of_shift() = "shift path";
     toe_axis(unit: Verbatim) = "Foot travel ({unit})";
     shaft_axis() = "Shaft rotation (°)";
     rod_axis() = "Rod to lever (°)";

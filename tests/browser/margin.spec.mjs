@@ -167,7 +167,7 @@ test("offers can be read and taken by everybody", async ({ page }) => {
 
 // ---- ranges over tolerances ----
 
-const range = (page, key) => figure(page, key).locator("summary .range");
+const range = (page, key) => figure(page, key).locator("summary span.range");
 const ends = async (page, key) =>
   (await range(page, key).textContent()).split(" … ").map((text) => Number.parseFloat(text));
 const limits = (page, key) => page.locator(`[data-limits="${key}"]`);

@@ -58,6 +58,14 @@ fn rings(design: &Design) -> Vec<Option<Design>> {
     (0..set.gears.len()).map(|gear| set.pair(gear).cloned()).collect()
 }
 
+/// The first lines in which two designs differ: the whole of both would be too long to read.
+fn first_difference(a: &Design, b: &Design) -> String {
+    let [a, b] = [a, b].map(|design| format!("{design:#?}"));
+    let lines: Vec<_> = a.lines().zip(b.lines()).collect();
+    let at = lines.iter().position(|(a, b)| a != b).unwrap_or(lines.len());
+    format!("{:?}", &lines[at.saturating_sub(8)..(at + 4).min(lines.len())])
+}
+
 proptest! {
     #![proptest_config(cases(1000))]
 
@@ -65,7 +73,7 @@ proptest! {
     fn a_design_in_a_gearbox_is_opened_as_it_was_saved_and_sent(design in in_box()) {
         let opened = open(&to_json(&design)).expect("it opens");
         prop_assert!(opened.findings.is_empty(), "{:?}", opened.findings);
-        prop_assert!(opened.design == design);
+        prop_assert!(opened.design == design, "{}", first_difference(&opened.design, &design));
         let link = encode(&design);
         if link.len() <= LINK_LIMIT {
             prop_assert!(decode(&link).expect("our own link").design == design);
@@ -86,7 +94,7 @@ proptest! {
             }
             prop_assert!(rings(&design) == before);
             let opened = open(&to_json(&design)).expect("it opens").design;
-            prop_assert!(opened == design);
+            prop_assert!(opened == design, "{}", first_difference(&opened, &design));
         }
     }
 }

@@ -103,6 +103,8 @@ fn is_of_all(slot: Slot) -> bool {
     let parts: [&[FieldId]; 3] = [&LinkageSpec::FIELDS, &ClawSpec::FIELDS, &DetentSpec::FIELDS];
     match slot {
         Slot::Gearbox(_) | Slot::Gear(..) | Slot::Limit(_) => true,
+        // Which gear it is, no pair knows.
+        Slot::Setting(id) => id == FieldId::Gear,
         Slot::Part(id) => parts.iter().any(|ids| ids.contains(&id)),
         _ => false,
     }
@@ -298,6 +300,10 @@ impl Design {
         self.setting.from = if gear == 0 { ShiftFrom::Down } else { ShiftFrom::Up };
         #[expect(clippy::cast_precision_loss, reason = "few")]
         self.setting.set(SettingField::Gear, (gear + 1) as f64);
+        // It follows from the gear that is open: nobody gives it.
+        let slot = Slot::Setting(FieldId::Gear);
+        self.given.remove(&slot);
+        self.unknown.remove(&slot);
     }
 }
 

@@ -226,7 +226,7 @@ fn key(scene: &mut Scene, frame: &Frame, reader: Reader) {
 
 /// What the key explains.
 const KEY: [(Role, Phrase); 4] = [
-    (Role::Blocked, say::dog_in_the_way),
+    (Role::Blocked, say::blocked),
     (Role::OpenEntry, say::open_at_tips),
     (Role::OpenDeep, say::open_at_depth),
     (Role::Way, say::path_of_shift),
