@@ -14,7 +14,7 @@ use crate::glossary::TERMS;
 ///
 /// ```
 /// let all: Vec<_> = crenel::texts::all().collect();
-/// assert!(all.contains(&("field.overlap_mm.label".to_owned(), "Overlap")));
+/// assert!(all.contains(&("field.overlap_mm.label".to_owned(), "Overlap in gear")));
 /// assert!(all.iter().any(|(key, _)| key == "finding.no_dogs.next"));
 /// ```
 pub fn all() -> impl Iterator<Item = (String, &'static str)> {

@@ -37,7 +37,7 @@ sentences! { "drawing":
     opens(width: Angle) = "window {width}";
     gap_less_dog(gap: Angle, dog: Angle, width: Angle) = "gap {gap} − dog {dog} = window {width}";
     lash(width: Angle) = "lash {width}";
-    true_proportions() = "true proportions";
+    true_proportions() = "to scale";
     outcome_at(phase: Angle, speed: Speed, outcome: Message) = "Phase {phase}, {speed}: {outcome, lower}";
     share_of(outcome: Message, share: Value) = "{outcome, lower} {share}";
     shares_at(speed: Speed, shares: List) = "{speed}: {shares}";

@@ -73,6 +73,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     file::ENTRIES,
     finding::ENTRIES,
     gearset::ENTRIES,
+    inspection::ENTRIES,
     link::ENTRIES,
     measured::ENTRIES,
     outcome::ENTRIES,

@@ -66,8 +66,8 @@ async function walk(page, look) {
   }
   await menus.last().click();
   for (const [name, open] of [
-    ["designs", () => // Before the exports: open, designs, save, title block.
-      page.locator("header .menu[open] .sheet h3").locator("xpath=preceding-sibling::button[3]").click()],
+    ["designs", () => // Before the exports: open, designs, save, whole gearbox, title block.
+      page.locator("header .menu[open] .sheet h3").locator("xpath=preceding-sibling::button[4]").click()],
     ["share", () => page.locator("header button.share").click()],
   ]) {
     await open();
@@ -129,8 +129,9 @@ const LOOK = () => {
     const style = getComputedStyle(select);
     pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
     const text = select.selectedOptions[0]?.textContent ?? "";
-    // The arrow of a select takes about 20 px.
-    const room = select.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 16;
+    // The browser's own arrow takes about 16 px; one that the page draws lies in the padding.
+    const arrow = style.appearance === "none" ? 0 : 16;
+    const room = select.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - arrow;
     if (pen.measureText(text).width > room + 1) cut.add(`select: ${text}`);
   }
   for (const { node, at, text } of texts) {

@@ -421,6 +421,9 @@ const grams = async (ways) =>
   (await figureOf(ways, "Metal").allTextContents()).map((text) => Number(text.match(/^([\d.]+) g$/)[1]));
 const find = (page) => targets(page).getByRole("button", { name: "Find the smallest cut" }).click();
 
+/** Lets a cut cross limits, too. */
+const anyLimit = (page) => targets(page).getByRole("checkbox", { name: "No limit crossed" }).uncheck();
+
 test("finds the smallest cut for a target and puts it into the plan", async ({ page }) => {
   await openRework(page, { crenel: 1 });
   await go(page, "Shift");
@@ -430,6 +433,7 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   await expect(now(page, "window_time_ms")).toHaveText("5 ms");
   await expect(targets(page).getByRole("combobox", { name: "Increase" })).toHaveValue(/./);
   await type(page, "wished_window_ms", "10");
+  await anyLimit(page);
   await find(page);
   await expect(figureOf(offers(page).first(), "Window time")).toHaveText(/^[\d.]+ ms\s*target 10 ms$/);
   const metal = await grams(offers(page));
@@ -524,6 +528,7 @@ test("a target that is met says so, and one that cannot be met says how far it g
   await openRework(page, { crenel: 1, slip_rpm: 1000 });
   await targets(page).getByRole("combobox", { name: "Increase" }).selectOption({ label: "window time" });
   await type(page, "wished_window_ms", "99");
+  await anyLimit(page);
   await find(page);
   await expect(targets(page)).toContainText("No cut reaches the target. These come nearest:");
   for (const text of await figureOf(ways(page), "Window time").allTextContents()) {

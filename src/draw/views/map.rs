@@ -115,16 +115,12 @@ fn width(frame: &Frame) -> f64 {
 /// Least height of the map, in letter heights.
 const LEAST: f64 = 8.0;
 
-/// The map without what is written round it.
+/// The map without what is written round it; nothing is left of it on a paper that is too low for the words.
 fn inside(frame: &Frame) -> Bounds {
     let Bounds { min, max } = frame.bounds;
-    Bounds {
-        min: Point::new(
-            0.0,
-            min.y + (BELOW + LEGEND_ROW * key_rows(frame.letter())) * frame.text_mm,
-        ),
-        max: Point::new(width(frame), max.y - ABOVE * frame.text_mm),
-    }
+    let below = min.y + (BELOW + LEGEND_ROW * key_rows(frame.letter())) * frame.text_mm;
+    let above = (max.y - ABOVE * frame.text_mm).max(below);
+    Bounds { min: Point::new(0.0, below), max: Point::new(width(frame), above) }
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
