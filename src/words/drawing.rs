@@ -18,10 +18,10 @@ sentences! { "drawing":
     straight_in_limit(limit: Speed) = "straight in below {limit}";
     speed_axis() = "Speed difference (rpm)";
     start_phase_axis() = "Start phase (°)";
-    phase_axis() = "Ring A turned by (°)";
+    phase_axis() = "Ring A turned (°)";
     share_axis() = "Share of phases (%)";
     first_pass_axis() = "In at the first pass (%)";
-    depth_axis(unit: Verbatim) = "Overlap of the dogs ({unit})";
+    depth_axis(unit: Verbatim) = "Overlap ({unit})";
     first_pass() = "first pass";
     last_pass() = "last pass";
     blocked() = "blocked";

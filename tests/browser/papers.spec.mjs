@@ -327,7 +327,7 @@ test("measured values are typed and taken over by keyboard alone", async ({ page
 
 test("the mouse takes over a value that was just typed", async ({ page }) => {
   await openPapers(page);
-  const entry = measured(page, "A1", "dog width");
+  const entry = measured(page, "A6", "dog width");
   await takeOver(page, "A").scrollIntoViewIfNeeded();
   await entry.click();
   await page.keyboard.type("23.05");

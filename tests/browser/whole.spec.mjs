@@ -67,6 +67,7 @@ test("the drum says at every angle which gears are in", async ({ page }) => {
   await expect(page.locator(".drum-reading")).toContainText("37.5°: gear 4 touches");
   await cursor.press("ArrowRight");
   await expect(page.locator(".drum-reading")).toContainText("38°");
+  await page.locator(".view.drum").scrollIntoViewIfNeeded();
   const box = await page.locator(".view.drum").boundingBox();
   await page.mouse.move(box.x + 0.9 * box.width, box.y + 0.3 * box.height);
   await page.mouse.down();

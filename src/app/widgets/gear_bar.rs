@@ -18,7 +18,7 @@ use crate::state::{AppState, Boxed, here, use_app_state};
 pub(crate) fn GearBarPlace() -> impl IntoView {
     let state = use_app_state();
     let in_box = Memo::new(move |_| state.with(|d| d.around.is_some()));
-    let bar = part!(whole, gear_bar, view! { <GearBar/> });
+    let bar = part!(work, gear_bar, view! { <GearBar/> });
     move || {
         in_box
             .get()

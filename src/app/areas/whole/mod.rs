@@ -38,27 +38,27 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture::of("shifts", say::shifts, part!(whole, box_shifts, view! { <Overview/> })),
-                Picture::of("drum", say::drum, part!(whole, box_drum, view! { <DrumView/> })),
+                Picture::of("shifts", say::shifts, part!(work, box_shifts, view! { <Overview/> })),
+                Picture::of("drum", say::drum, part!(work, box_drum, view! { <DrumView/> })),
             ],
             panels: &[
                 Panel {
                     key: "forks",
                     title: say::forks,
                     owns: parts::is_of_fork,
-                    form: part!(whole, box_fork_form, view! { <ForkForm/> }),
+                    form: part!(work, box_fork_form, view! { <ForkForm/> }),
                 },
                 Panel {
                     key: "shafts",
                     title: say::shafts,
                     owns: parts::is_of_shaft,
-                    form: part!(whole, box_shaft_form, view! { <ShaftForm/> }),
+                    form: part!(work, box_shaft_form, view! { <ShaftForm/> }),
                 },
                 Panel {
                     key: "notches",
                     title: say::notches,
                     owns: parts::is_of_drum,
-                    form: part!(whole, box_drum_form, view! { <DrumForm/> }),
+                    form: part!(work, box_drum_form, view! { <DrumForm/> }),
                 },
             ],
             home: Home::Panel,
