@@ -17,6 +17,9 @@ const texts = (page) => page.evaluate(() => {
     if (!node.data.trim() || !at.checkVisibility({ visibilityProperty: true })) continue;
     if (at.closest("script, noscript, style, option, .sr, .skip")) continue;
     if (getComputedStyle(at).clipPath !== "none") continue;
+    // Heads of a table whose cells say them too, where it is narrow.
+    const heads = at.closest("thead");
+    if (heads && getComputedStyle(heads).clipPath !== "none") continue;
     // Letters of a drawing are lengths of the drawing: as large as the drawing makes them on the screen.
     const drawn = at.closest("svg") ? at.getScreenCTM().a : 1;
     sizes.push([at.closest("svg") ? "drawn" : "", Number.parseFloat(getComputedStyle(at).fontSize) * drawn, node.data]);

@@ -20,7 +20,7 @@ test("an area is fetched when it is opened, and once only", async ({ browser, ba
   await drawn(page);
   expect(fetched).not.toContain("part-split_work");
   await go(page, "Load");
-  await expect(page.getByRole("button", { name: "Forces", exact: true })).toHaveAttribute("aria-pressed", "true");
+  await expect(page.getByRole("heading", { name: "Forces under power", exact: true })).toBeVisible();
   await go(page, "Dogs");
   await go(page, "Load");
   expect(fetched.filter((name) => name === "part-split_work")).toHaveLength(1);
