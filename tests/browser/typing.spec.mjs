@@ -45,7 +45,7 @@ test("keeps a wrong text, says what is wrong, and leaves the design alone", asyn
     ["A.tip_width_deg", "11°75′", /Minutes and seconds run from 0 to 59/],
     ["A.count", "5.5", /5\.5 is not a whole number/],
     ["A.count", "97", /97 is outside the range 1 to 96/],
-    ["overlap_mm", "-21", /Overlap: −21 mm is outside the range −20 mm to 50 mm/],
+    ["overlap_mm", "-21", /Overlap in gear: −21 mm is outside the range −20 mm to 50 mm/],
   ]) {
     const input = field(page, slot);
     await type(page, slot, typed);
