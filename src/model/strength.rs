@@ -131,8 +131,7 @@ impl Strength {
     ///
     /// What the flanks of both rings are off adds up in front of a pair, either way.
     pub fn spacing_need(&self, design: &Design, mesh: &Mesh) -> Option<SpacingNeed> {
-        let within = (1..=self.meeting).rev();
-        let carrying = within.take_while(|n| as_f64(*n) >= self.carrying - 1e-9).last()?;
+        let carrying = (1..=self.meeting).find(|n| as_f64(*n) >= self.carrying - 1e-9)?;
         let stiffness = design.setting.get(SettingField::DogStiffness);
         let spread_um = gap_spread_um(carrying, stiffness, self.force_n);
         let off_mm = spread_um / 1000.0 / 4.0;
