@@ -30,7 +30,7 @@ FIGURES = {
     "thrown back": "first_pass_struck_share",
     "Hangs tip on tip": "first_pass_locked_share",
     "Stops halfway in": "first_pass_half_in_share",
-    "Not in yet": "first_pass_ratcheting_share",
+    "Not in at the end": "first_pass_ratcheting_share",
 }
 
 

@@ -312,7 +312,7 @@ class Shift:
         while not ending and state.time <= design["time_allowed_ms"] / 1000:
             leg, state, ending = leg(state)
         late = state.time > design["time_allowed_ms"] / 1000
-        return "Not in yet" if late else ending, state
+        return "Not in at the end" if late else ending, state
 
     # Each leg gives the leg after it, the state that one begins with, and the ending if it ends.
 
@@ -524,7 +524,7 @@ def test_the_shifts_are_of_all_kinds():
         "Thrown back, then in",
         "Hangs tip on tip",
         "Stops halfway in",
-        "Not in yet",
+        "Not in at the end",
     ]
     assert all(endings[word] >= 4 for word in words), endings
     struck = [marched(number)[1] for number in DESIGNS]
