@@ -142,8 +142,10 @@ test("what is on the screen is what is exported, element by element, before and 
   const shown = (name) => page.evaluate(`[...document.querySelectorAll('svg[aria-label="${name}"] > g[aria-hidden]')]
     .flatMap((group) => [...group.children]).map(${TOLD})`);
   for (const key of ["ArrowUp", "PageUp"]) {
-    await picture(page, "Film");
+    // A film has no handles.
+    await go(page, "Dogs");
     await handle(page, "Face view", "phase_deg").press(key);
+    await go(page, "Shift");
     for (const name of ["Face view", "Developed view", "Phase map", "Outcome map", "Chances"]) {
       await picture(page, PICTURES[name]);
       // The map of outcomes comes a moment later, coarse cells first.
