@@ -8,10 +8,11 @@ use crenel::design::{
 };
 use crenel::draw::views::VIEWS;
 use crenel::draw::{
-    Anchor, Bounds, Curve, Scene, Shape, Text, View, ViewOptions, chance_curves, chance_frame,
+    Anchor, Bounds, Curve, Role, Scene, Shape, Text, Trade, View, ViewOptions, chance_curves,
+    chance_frame, top_of, trade_chart,
 };
 use crenel::model::Chances;
-use crenel::ring::Point;
+use crenel::ring::{Point, Segment};
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::texts;
@@ -162,4 +163,65 @@ fn no_names_of_curves_lie_over_each_other() {
             }
         }
     }
+}
+
+#[test]
+fn no_names_of_layouts_lie_over_each_other_where_they_cost_alike() {
+    // Near each other, in a row, one above the other, in the corner of the words, and at nothing.
+    let places = [
+        [[300.0, 40.0], [302.0, 40.5], [304.0, 41.0], [310.0, 40.0], [300.0, 42.0], [306.0, 39.0]],
+        [[100.0, 20.0], [200.0, 20.0], [300.0, 20.0], [400.0, 20.0], [500.0, 20.0], [600.0, 20.0]],
+        [[400.0, 5.0], [400.0, 6.0], [400.0, 30.0], [399.0, 1.0], [401.0, 90.0], [400.0, 60.0]],
+        [[0.0, 0.0], [0.0, 0.0], [900.0, 0.0], [900.0, 90.0], [0.0, 90.0], [450.0, 45.0]],
+    ];
+    for reader in readers() {
+        for places in places {
+            let trades: Vec<_> = places
+                .into_iter()
+                .zip(1..)
+                .map(|([straight_in_rpm, clunk_nm], number)| {
+                    let name = format!("A layout with a name that goes on {number}");
+                    Trade { number, name, straight_in_rpm, clunk_nm }
+                })
+                .collect();
+            for px in WIDTHS_PX {
+                let frame = chance_frame(top_of(&trades), 0.7, 12.0 / px);
+                let scene = trade_chart(&frame, &trades, reader);
+                assert_eq!(faults(&scene), Vec::<String>::new(), "{px} {places:?}");
+                let names = texts_of(&scene).filter(|text| text.words.contains("layout")).count();
+                assert!(names == 6 || px < 440.0, "{px}: {names} names");
+            }
+        }
+    }
+}
+
+/// The middle of the corners of a marker.
+fn middle(sides: &[Segment]) -> Point {
+    let sum = sides.iter().map(Segment::from).fold([0.0; 2], |[x, y], p| [x + p.x, y + p.y]);
+    let count = f64::from(u32::try_from(sides.len()).expect("few"));
+    Point::new(sum[0] / count, sum[1] / count)
+}
+
+#[test]
+fn a_layout_lies_at_its_numbers() {
+    let trade = |number, straight_in_rpm, clunk_nm| Trade {
+        number,
+        name: String::new(),
+        straight_in_rpm,
+        clunk_nm,
+    };
+    let trades = [trade(1, 275.0, 50.0), trade(2, 550.0, 100.0)];
+    let frame = chance_frame(top_of(&trades), 0.42, 12.0 / 620.0);
+    let scene = trade_chart(&frame, &trades, Reader::default());
+    let middles: Vec<Point> = scene
+        .items
+        .iter()
+        .filter(|item| item.role == Role::Datum)
+        .filter_map(|item| match &item.shape {
+            Shape::Path { segments, .. } => Some(middle(segments)),
+            _ => None,
+        })
+        .collect();
+    let [first, second] = middles[..] else { panic!("{middles:?}") };
+    assert!((second.x / first.x - 2.0).abs() < 0.05 && (second.y / first.y - 2.0).abs() < 0.05);
 }

@@ -1,8 +1,9 @@
 //! Layouts side by side: what is held, what is marked, and what is said about the differences.
 
-use crenel::compare::{Comparison, MOST_COLUMNS, Mark, Shown, shown};
+use crenel::compare::{Comparison, MOST_COLUMNS, Shown, shown};
 use crenel::design::{Design, Normalize, RingPair, START_RINGS, example};
 use crenel::fields::FieldId;
+use crenel::figures::Better;
 use crenel_words::{Message, Value, compare as say};
 
 /// The example against starting rings.
@@ -93,19 +94,37 @@ fn what_cannot_be_held_says_why_and_stands_as_drawn() {
 }
 
 #[test]
-fn best_and_worst_are_marked_where_one_way_is_better() {
+fn the_best_is_marked_where_one_way_is_better() {
     let comparison = against(Normalize::AsDrawn, &["three", "six-half", "spline"]);
     let marks = |key: &str| {
         let row = comparison.rows.iter().find(|row| row.figure.key == key).expect("a row");
-        row.cells.iter().map(|cell| cell.mark).collect::<Vec<_>>()
+        row.cells.iter().map(|cell| cell.is_best).collect::<Vec<_>>()
     };
-    let (best, worst) = (Some(Mark::Best), Some(Mark::Worst));
     // A number that two share has no mark.
-    assert_eq!(marks("free_angle_deg"), [None, None, None, worst]);
-    assert_eq!(marks("lash_deg"), [None, worst, None, best]);
+    assert_eq!(marks("free_angle_deg"), [false; 4]);
+    assert_eq!(marks("lash_deg"), [false, false, false, true]);
     // Neither many windows nor few are better by themselves, and the depth is the same in all.
-    assert_eq!(marks("entry_windows"), [None; 4]);
-    assert_eq!(marks("full_depth_mm"), [None; 4]);
+    assert_eq!(marks("entry_windows"), [false; 4]);
+    assert_eq!(marks("full_depth_mm"), [false; 4]);
+}
+
+#[test]
+fn rows_that_differ_most_come_first_and_none_is_lost() {
+    let comparison = against(Normalize::AsDrawn, &["three", "six-half", "spline"]);
+    let lots = comparison.by_difference(8);
+    assert_eq!(lots[0].len(), 8);
+    assert_eq!(lots.iter().map(Vec::len).sum::<usize>(), comparison.rows.len());
+    let least = lots[0].iter().map(|row| row.spread).fold(f64::INFINITY, f64::min);
+    for row in &lots[1] {
+        assert!(row.spread > 0.0, "{:?}", row.figure);
+        let directed = row.figure.better != Better::Neither;
+        assert!(!directed || row.spread <= least, "{:?} {} {least}", row.figure, row.spread);
+    }
+    for row in &lots[2] {
+        assert!(row.cells.windows(2).all(|two| two[0].shown.is_some() == two[1].shown.is_some()));
+    }
+    let is_in = |lot: usize, key: &str| lots[lot].iter().any(|row| row.figure.key == key);
+    assert!(is_in(2, "full_depth_mm") && !is_in(2, "lash_deg") && !is_in(2, "entry_windows"));
 }
 
 #[test]

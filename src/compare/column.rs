@@ -1,5 +1,7 @@
 //! One layout of a comparison, with its figures.
 
+use std::sync::Arc;
+
 use crenel_words::{Message, Value, compare as say};
 
 use super::shown::Shown;
@@ -16,7 +18,7 @@ pub struct Column {
     /// Its title; empty if it has none.
     pub title: String,
     /// Its analysis, after the quantity that is held was made equal to that of the first layout.
-    pub analysis: Analysis,
+    pub analysis: Arc<Analysis>,
     /// Its figures.
     pub figures: Vec<FigureValue>,
     /// What was changed to hold that quantity, or why it could not be held.

@@ -1,6 +1,8 @@
 //! Layouts side by side: one's own first state, the variants, and the rings kept beside the design, all shifted
 //! under the same conditions.
 
+use std::sync::Arc;
+
 use crenel_words::{Label, Message, Value, compare as say};
 
 use super::column::Column;
@@ -10,6 +12,7 @@ use super::shown::{Shown, design_of, shown};
 use crate::analysis::Analysis;
 use crate::design::{Design, Normalize};
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
+use crate::units::sort_by_number;
 
 /// One figure of every layout.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +23,9 @@ pub struct CompareRow {
     pub formula: Label,
     /// The figure in each layout.
     pub cells: Vec<Cell>,
+    /// How far apart the layouts are: from 0, where all show the same, to 1, where one has nothing of what another
+    /// has.
+    pub spread: f64,
 }
 
 /// One figure of one layout.
@@ -29,17 +35,8 @@ pub struct Cell {
     pub shown: Option<Value>,
     /// The formula with its numbers; `None` if the layout does not have the figure.
     pub working: Option<Message>,
-    /// Set if it is the best or the worst of its row.
-    pub mark: Option<Mark>,
-}
-
-/// The rank of a figure in its row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mark {
-    /// Every other layout does worse.
-    Best,
-    /// Every other layout does better.
-    Worst,
+    /// Whether every other layout that has the figure does worse.
+    pub is_best: bool,
 }
 
 /// Several layouts compared figure by figure.
@@ -80,7 +77,7 @@ impl Comparison {
                 what,
                 number,
                 title,
-                analysis,
+                analysis: Arc::new(analysis),
                 figures,
                 note,
                 not_normalized,
@@ -94,6 +91,23 @@ impl Comparison {
             differences: columns.iter().skip(1).map(|c| differences(&columns[0], c)).collect(),
             columns,
         }
+    }
+
+    /// The rows in three lots: those that differ most and in which one direction is better, at most so many; those
+    /// that differ besides; and those that are the same in every layout. Each lot keeps the order of the table.
+    pub fn by_difference(&self, most: usize) -> [Vec<&CompareRow>; 3] {
+        let differs = |row: &&CompareRow| row.spread > 0.0;
+        let counts = |row: &&CompareRow| differs(row) && row.figure.better != Better::Neither;
+        let mut first: Vec<_> = self.rows.iter().filter(counts).collect();
+        sort_by_number(&mut first, |row| -row.spread);
+        first.truncate(most);
+        let is_first = |row: &&CompareRow| first.iter().any(|other| other.figure == row.figure);
+        let all = || self.rows.iter();
+        [
+            all().filter(is_first).collect(),
+            all().filter(|row| differs(row) && !is_first(row)).collect(),
+            all().filter(|row| !differs(row)).collect(),
+        ]
     }
 }
 
@@ -151,38 +165,56 @@ fn rows(columns: &[Column]) -> Vec<CompareRow> {
 fn row(figure: &'static Figure, columns: &[Column]) -> CompareRow {
     let found: Vec<Option<&FigureValue>> =
         columns.iter().map(|column| column.figures.iter().find(|f| f.figure == figure)).collect();
-    let marks = marks(figure, &found);
-    let shown = |f: &Option<&FigureValue>| f.map(FigureValue::to_value);
-    let working = |f: &Option<&FigureValue>| f.map(|f| f.working.clone());
-    let cell = |(f, mark)| Cell { shown: shown(f), working: working(f), mark };
-    let cells = found.iter().zip(marks).map(cell).collect();
+    let best = best(figure, &found);
+    let cell = |(at, f): (usize, &Option<&FigureValue>)| Cell {
+        shown: f.map(FigureValue::to_value),
+        working: f.map(|f| f.working.clone()),
+        is_best: best == Some(at),
+    };
+    let cells = found.iter().enumerate().map(cell).collect();
     let formula = found.iter().flatten().next().map_or(figure.how(), |f| f.formula);
-    CompareRow { figure, formula, cells }
+    CompareRow { figure, formula, cells, spread: spread(&found) }
 }
 
-/// The best and the worst of a row. A number that two layouts share has no mark, and neither has a row whose
-/// numbers are nearly equal or in which neither direction is better.
-fn marks(figure: &Figure, found: &[Option<&FigureValue>]) -> Vec<Option<Mark>> {
+/// The one that is best; none where two share the best number, where all are nearly equal and where neither direction
+/// is better.
+fn best(figure: &Figure, found: &[Option<&FigureValue>]) -> Option<usize> {
     let sign = match figure.better {
         Better::More => 1.0,
         Better::Less => -1.0,
-        Better::Neither => return vec![None; found.len()],
+        Better::Neither => return None,
     };
-    let score = |f: &Option<&FigureValue>| f.and_then(|f| f.value).map(|v| sign * v);
-    let scores: Vec<Option<f64>> = found.iter().map(score).collect();
-    let known = || scores.iter().flatten().copied();
-    let (most, least) =
-        (known().fold(f64::NEG_INFINITY, f64::max), known().fold(f64::INFINITY, f64::min));
-    let near = |a: f64, b: f64| (a - b).abs() <= WORTH_TELLING * a.abs().max(b.abs());
-    if known().count() < 2 || near(most, least) {
-        return vec![None; found.len()];
-    }
-    let alone = |best: f64| known().filter(|score| near(*score, best)).count() == 1;
-    let (one_best, one_worst) = (alone(most), alone(least));
-    let mark = |score: &Option<f64>| match *score {
-        Some(s) if near(s, most) => one_best.then_some(Mark::Best),
-        Some(s) if near(s, least) => one_worst.then_some(Mark::Worst),
+    let scored = |(at, f): (usize, &Option<&FigureValue>)| Some((at, sign * (*f)?.value?));
+    let mut scores: Vec<_> = found.iter().enumerate().filter_map(scored).collect();
+    sort_by_number(&mut scores, |(_, score)| -score);
+    match scores[..] {
+        [(at, first), (_, second), ..] if !near(first, second) => Some(at),
         _ => None,
-    };
-    scores.iter().map(mark).collect()
+    }
+}
+
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() <= WORTH_TELLING * a.abs().max(b.abs())
+}
+
+/// The range of the numbers as a share of the range and the largest, whichever is more.
+fn spread(found: &[Option<&FigureValue>]) -> f64 {
+    let numbers = || found.iter().filter_map(|f| f.as_ref()?.value);
+    let count = numbers().count();
+    if count == 0 {
+        let words = |f: &Option<&FigureValue>| f.map(FigureValue::to_value);
+        return f64::from(u8::from(found.windows(2).any(|two| words(&two[0]) != words(&two[1]))));
+    }
+    if count < found.len() {
+        return 1.0;
+    }
+    let (least, most) = numbers()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), number| {
+            (least.min(number), most.max(number))
+        });
+    if near(most, least) {
+        0.0
+    } else {
+        (most - least) / (most - least).max(most.abs()).max(least.abs())
+    }
 }

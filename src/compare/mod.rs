@@ -10,5 +10,5 @@ mod shown;
 
 pub use changes::{Change, Verdict, changes, verdict_words};
 pub use column::Column;
-pub use comparison::{Cell, CompareRow, Comparison, Mark};
+pub use comparison::{Cell, CompareRow, Comparison};
 pub use shown::{MOST_COLUMNS, Shown, shown};

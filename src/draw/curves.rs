@@ -3,7 +3,8 @@
 use crenel_words::{Reader, drawing as say};
 
 use super::frame::{Axes, Frame, LABEL, cased, plot_of, shares, speeds_across};
-use super::scene::{Anchor, Bounds, Role, Scene, shortened, words_width};
+use super::scene::{Anchor, Bounds, Role, Scene};
+use super::series::{box_at, marker, name_of_series, number, overlap};
 use crate::ring::Point;
 use crate::shift::OutcomeMap;
 use crate::units::{rad_per_s, sort_by_number};
@@ -29,9 +30,6 @@ const APART: f64 = 2.0 / 12.0;
 
 /// How many markers there are on a curve.
 const MARKERS: usize = 5;
-
-/// Most of the width of the chart that a name takes.
-const NAME: f64 = 0.45;
 
 /// Chances at the first pass of several layouts over the speed difference, each with a line and a marker of its
 /// own and its name where the others are farthest.
@@ -98,38 +96,12 @@ fn moved(frame: &Frame, points: &[Point], nth: f64) -> Vec<Point> {
     points.iter().map(|p| Point::new(p.x + off, p.y + off)).collect()
 }
 
-fn number(of: usize) -> f64 {
-    f64::from(u32::try_from(of).unwrap_or(u32::MAX))
-}
-
-/// Disc, triangle, square and lozenge: corners about the middle, in letter heights.
-fn marker(series: usize) -> Vec<[f64; 2]> {
-    let size = 0.33;
-    match series {
-        0 => (0..12)
-            .map(|at| {
-                let p = Point::polar(size, f64::from(at) * std::f64::consts::TAU / 12.0);
-                [p.x, p.y]
-            })
-            .collect(),
-        1 => vec![[-size, -size], [size, -size], [0.0, size]],
-        2 => vec![[-0.28, -0.28], [0.28, -0.28], [0.28, 0.28], [-0.28, 0.28]],
-        3 => vec![[0.0, -0.4], [0.4, 0.0], [0.0, 0.4], [-0.4, 0.0]],
-        4 => vec![[-size, size], [size, size], [0.0, -size]],
-        _ => vec![[-0.4, -0.15], [0.4, -0.15], [0.4, 0.15], [-0.4, 0.15]],
-    }
-}
-
 /// Markers along a curve, at other places than those of the other curves.
 fn markers(scene: &mut Scene, frame: &Frame, points: &[Point], series: usize) {
     let each = points.len() / MARKERS;
     let first = each * (2 * series + 1) / 12;
     for middle in points.iter().skip(first).step_by(each.max(1)).take(MARKERS) {
-        let corner = |[x, y]: [f64; 2]| {
-            Point::new(middle.x + x * frame.text_mm, middle.y + y * frame.text_mm)
-        };
-        let corners: Vec<_> = marker(series).into_iter().map(corner).collect();
-        scene.polygon(Role::Datum, &corners);
+        marker(scene, frame, *middle, series);
     }
 }
 
@@ -155,17 +127,9 @@ fn labels(
 fn name(frame: &Frame, curves: &[Curve], group: &[usize]) -> String {
     let numbers: Vec<_> = group.iter().map(|at| curves[*at].number.to_string()).collect();
     let names: Vec<_> = group.iter().map(|at| curves[*at].name.as_str()).collect();
-    let room = NAME * plot_of(frame).width() / (LABEL * frame.text_mm);
     let same = names.windows(2).all(|pair| pair[0] == pair[1]);
     let name = if same { names[0] } else { "" };
-    shortened(format!("{} {name}", numbers.join(" = ")).trim_end(), room)
-}
-
-/// Bold words and their surroundings, from their left end.
-fn box_at(frame: &Frame, words: &str, x: f64, y: f64) -> Bounds {
-    let wide = words_width(words) * 1.1 * LABEL * frame.text_mm;
-    let half = 0.6 * LABEL * frame.text_mm;
-    Bounds { min: Point::new(x, y - half), max: Point::new(x + wide, y + half) }
+    name_of_series(frame, &numbers.join(" = "), name)
 }
 
 /// The upper right corner, in the first row that is free.
@@ -226,8 +190,4 @@ fn apart(all: &[Vec<Point>], group: &[usize], p: &Point, frame: &Frame) -> f64 {
     let nearest = others.filter_map(|(_, curve)| nearest(curve)).fold(f64::INFINITY, f64::min);
     let half_way = frame.share_mm / 2.0 - (p.y - frame.share_mm / 2.0).abs();
     if nearest.is_finite() { nearest } else { half_way }
-}
-
-fn overlap(a: &Bounds, b: &Bounds) -> bool {
-    a.min.x < b.max.x && b.min.x < a.max.x && a.min.y < b.max.y && b.min.y < a.max.y
 }

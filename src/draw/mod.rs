@@ -4,7 +4,7 @@
 //! Scenes are in mm with y up. Screen and files show the same scenes.
 //!
 //! [`views::VIEWS`] lists every view. A view gives its frame, its drawing and its handles; what none of
-//! them can be is beside it: the machining drawing, the picture of the solids, several curves in
+//! them can be is beside it: the machining drawing, the picture of the solids, several layouts in
 //! one chart, the drum of a whole gearbox.
 
 mod curves;
@@ -16,8 +16,10 @@ mod linkage_subject;
 mod options;
 mod paper;
 mod scene;
+mod series;
 mod sheet;
 mod solid;
+mod trade;
 mod view;
 pub mod views;
 
@@ -30,4 +32,5 @@ pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use scene::{Anchor, Bounds, Item, ItemKey, Line, Role, Scene, Shape, Text};
 pub use sheet::{paper_drawing, ring_drawing};
 pub use solid::{LIGHTEST, Turn3, left_out, picture};
+pub use trade::{Trade, top_of, trade_chart};
 pub use view::{Chart, Follows, Subject, View};

@@ -21,6 +21,9 @@ sentences! { "drawing":
     phase_axis() = "Ring A turned (°)";
     share_axis() = "Share of phases (%)";
     first_pass_axis() = "In at the first pass (%)";
+    straight_in_axis() = "Straight in up to (rpm)";
+    clunk_axis() = "Clunk (N·m)";
+    better_here() = "better this way ↘";
     depth_axis(unit: Verbatim) = "Overlap ({unit})";
     first_pass() = "first pass";
     last_pass() = "last pass";

@@ -3,10 +3,10 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use crenel::compare::{Column, CompareRow, Comparison, MOST_COLUMNS, Mark, Shown, shown};
+use crenel::compare::{Cell, Column, CompareRow, Comparison, MOST_COLUMNS, Shown, shown};
 use crenel::model::chance_top_rpm;
 use crenel_words::page::{common, compare as say, variants};
-use crenel_words::{Phrase, Reader, Value, Words as _};
+use crenel_words::{Message, Phrase, Reader, Value, Words as _};
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
@@ -16,8 +16,11 @@ use crenel::design::{
     StartRing, decode,
 };
 use crenel::draw::views::FACE;
-use crenel::draw::{Curve, Frame, ViewOptions, chance_curves, chance_frame};
+use crenel::draw::{
+    Curve, Frame, Trade, ViewOptions, chance_curves, chance_frame, top_of, trade_chart,
+};
 use crenel::export::{comparison_csv, curves_csv, svg_file};
+use crenel::figures::moment_words;
 use crenel::shift::OutcomeMap;
 use crenel::units::{ABSENT, Quantity};
 use crenel::verdict::Stage;
@@ -26,7 +29,7 @@ use crate::background::maps as background_maps;
 use crate::deferred::LazyDetails;
 use crate::dom::text_scale;
 use crate::part::part;
-use crate::state::{AppState, Area, AreaKey, Content, Dialog, advice, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Dialog, Player, advice, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::file_picker::FilePicker;
@@ -34,6 +37,7 @@ use crate::widgets::files::{download, read_design};
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::menu::{Menu, close_menus};
 use crate::widgets::optional_number::OptionalNumber;
+use crate::widgets::play_bar::Playing;
 use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::variants::{switch_variant, variant_name};
@@ -72,6 +76,9 @@ fn Compare() -> impl IntoView {
     let state = use_app_state();
     let comparison = Memo::new(move |_| Arc::new(state.with(|d| Comparison::of(&beside(d)))));
     let face_width = RwSignal::new(None);
+    let player = Player::new(Signal::derive(move || {
+        comparison.with(|c| c.columns.iter().map(|c| Arc::clone(&c.analysis)).collect())
+    }));
     view! {
         <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
@@ -81,8 +88,9 @@ fn Compare() -> impl IntoView {
             </div>
             <OwnVariants/>
             <Holding comparison/>
-            <div class="columns">{move || columns(&comparison.get(), state, face_width)}</div>
-            <Curves comparison/>
+            <div class="columns">{move || columns(&comparison.get(), state, face_width, player)}</div>
+            <Playing player told=Signal::derive(move || all_shift_at(state))/>
+            <div class="charts"><Curves comparison/><Trades comparison/></div>
             <div class="differences" aria-live="polite">
                 {move || comparison.with(|c| c.differences.iter().map(|told| view! {
                     <p>{told.words(state.reader())}</p>
@@ -342,6 +350,7 @@ fn columns(
     comparison: &Comparison,
     state: AppState,
     width: RwSignal<Option<f64>>,
+    player: Player,
 ) -> impl IntoView + use<> {
     let across = width.get().unwrap_or(FACE_PX);
     let paper = NodeRef::new();
@@ -354,16 +363,21 @@ fn columns(
         let is_first = column.number == 1;
         let title = column.name().show(reader);
         let drawing = frame.map(|frame| {
-            let scene = FACE.draw(
-                &column.analysis,
-                &frame,
-                &ViewOptions { reader, ..ViewOptions::default() },
-            );
+            let analysis = Arc::clone(&column.analysis);
+            // A memo, so that it is made once for each change: see `AppState::alter`.
+            let scene = Memo::new(move |_| {
+                let pose = player.pose(&analysis);
+                FACE.draw(
+                    &analysis,
+                    &frame,
+                    &ViewOptions { reader, pose, ..ViewOptions::default() },
+                )
+            });
             let size = frame.bounds.width();
             view! {
                 <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img"
                     aria-label=here(say::face_view_of(title.clone()))>
-                    <SceneMarks scene=Signal::stored(scene)/>
+                    <SceneMarks scene/>
                 </svg>
             }
         });
@@ -402,6 +416,13 @@ fn columns(
             Shown::Variant(_) => say::is_current_variant,
             _ => say::is_current,
         };
+        let figures = card_figures(comparison, column.number - 1, reader);
+        let outcome = Arc::clone(&column.analysis);
+        let outcome = move || {
+            let shown = player.time.get().filter(|_| !player.running.get());
+            let attempt = outcome.shift().map(|shifting| &shifting.attempt);
+            attempt.map(|attempt| moment_words(attempt, shown).show(reader))
+        };
         view! {
             <figure class="view side">
                 <figcaption>
@@ -412,6 +433,8 @@ fn columns(
                     true => view! { <div node_ref=paper>{drawing}</div> }.into_any(),
                     false => drawing.into_any(),
                 }}
+                {figures}
+                <p class="outcome">{outcome}</p>
                 {column.note.as_ref().map(|note| view! { <p class="quiet">{note.show(reader)}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
                 {offer}
@@ -420,6 +443,28 @@ fn columns(
         }
     };
     comparison.columns.iter().map(one).collect_view()
+}
+
+/// The figures under the drawing of a layout.
+const ON_CARDS: [&str; 4] = ["window_time_ms", "straight_in_limit_rpm", "lash_deg", "clunk_nm"];
+
+fn card_figures(comparison: &Comparison, at: usize, reader: Reader) -> impl IntoView + use<> {
+    let row = |key: &str| comparison.rows.iter().find(|row| row.figure.key == key);
+    let figure = |key: &&str| {
+        let row = row(key)?;
+        let cell = row.cells.get(at)?;
+        Some(
+            view! { <div><dt>{here(row.figure.name())}</dt><dd class:best=cell.is_best>{shown_with_mark(cell, reader)}</dd></div> },
+        )
+    };
+    let figures = ON_CARDS.iter().filter_map(figure).collect_view();
+    view! { <dl class="on-card">{figures}</dl> }
+}
+
+/// The speed difference at which all layouts are played.
+fn all_shift_at(state: AppState) -> String {
+    let rpm = state.analysis.with(|a| a.pair.as_ref().map(|m| m.shift_case.slip_rpm.abs()));
+    rpm.map(|rpm| say::all_shift_at(rpm.round()).show(state.reader())).unwrap_or_default()
 }
 
 /// Exchanges the rings of the current design with those beside it.
@@ -525,7 +570,60 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     }
 }
 
-/// One table of all results.
+/// What each layout costs for what it gives, where at least two of them have both.
+#[component]
+fn Trades(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let state = use_app_state();
+    let trades = Memo::new(move |_| comparison.with(|c| trades(c, state.reader())));
+    let width = RwSignal::new(None);
+    let paper = NodeRef::new();
+    watch_width(paper, width);
+    let scene = move || {
+        let across = width.get().unwrap_or(CURVES_PX);
+        let shape = if across < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
+        trades.with(|trades| {
+            let frame = chance_frame(top_of(trades), shape, LETTER_PX * text_scale() / across);
+            trade_chart(&frame, trades, state.reader())
+        })
+    };
+    let drawn = Memo::new(move |_| scene());
+    let view_box = move || {
+        drawn.with(|scene| format!("0 0 {:.4} {:.4}", scene.bounds.width(), scene.bounds.height()))
+    };
+    let file = Callback::new(move |()| untrack(|| svg_file(&scene(), &here(say::trade))));
+    move || {
+        (trades.with(Vec::len) > 1).then(|| view! {
+            <figure class="view curves trade">
+                <figcaption><h3>{here(say::trade)}</h3></figcaption>
+                <div node_ref=paper>
+                <svg viewBox=view_box role="img" aria-label=here(say::trade_chart)><SceneMarks scene=drawn/></svg>
+                </div>
+                <div class="row beside"><CopyButtons what=here(say::trade) name="trade" file/></div>
+            </figure>
+        })
+    }
+}
+
+/// The layouts that go in and have a clunk.
+fn trades(comparison: &Comparison, reader: Reader) -> Vec<Trade> {
+    let number = |column: &Column, key: &str| {
+        column.figures.iter().find(|f| f.figure.key == key).and_then(|f| f.value)
+    };
+    let trade = |column: &Column| {
+        Some(Trade {
+            number: column.number,
+            name: column.name().show(reader),
+            straight_in_rpm: number(column, "straight_in_limit_rpm")?,
+            clunk_nm: number(column, "clunk_nm")?,
+        })
+    };
+    comparison.columns.iter().filter_map(trade).collect()
+}
+
+/// How many results stand open in the table: those that differ most.
+const OPEN_ROWS: usize = 8;
+
+/// The results in three lots: those that differ most, the others that differ, and those that are the same.
 #[component]
 fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let state = use_app_state();
@@ -537,32 +635,61 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         }).collect_view()
         })
     };
-    let rows = move || {
-        comparison.with(|c| c.rows.iter().map(|row| line(row, state.reader())).collect_view())
+    let opened = [RwSignal::new(false), RwSignal::new(false)];
+    let printing = printing();
+    let lot = move |at: usize| {
+        comparison.with(|c| {
+            let rows = c.by_difference(OPEN_ROWS);
+            rows[at].iter().map(|row| line(row, state.reader())).collect_view()
+        })
+    };
+    let folded = move |at: usize, words: fn(usize) -> Message| {
+        let opened = opened[at - 1];
+        let count = Memo::new(move |_| comparison.with(|c| c.by_difference(OPEN_ROWS)[at].len()));
+        let across = move || comparison.with(|c| c.columns.len() + 1);
+        let head = move || {
+            view! {
+                <tr class="fold"><td colspan=across>
+                    <button aria-expanded=move || opened.get().to_string()
+                        on:click=move |_| opened.update(|is| *is = !*is)>
+                        {move || words(count.get()).show(state.reader())}
+                    </button>
+                </td></tr>
+            }
+        };
+        view! {
+            <tbody>
+                {move || (count.get() > 0).then(head)}
+                {move || (opened.get() || printing.get()).then(|| lot(at))}
+            </tbody>
+        }
     };
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=here(say::all_results)>
             <table class="figures results">
                 <thead><tr><th scope="col">{here(common::result)}</th>{heads}</tr></thead>
-                <tbody>{rows}</tbody>
+                <tbody>{move || lot(0)}</tbody>
+                {folded(1, say::more_that_differ)}
+                {folded(2, say::same_in_all)}
             </table>
         </div>
     }
 }
 
+/// A cell or a figure of a card, with its mark.
+fn shown_with_mark(cell: &Cell, reader: Reader) -> impl IntoView + use<> {
+    let mark = cell.is_best.then(|| view! { <span class="mark">" "{here(say::best)}</span> });
+    let shown = cell.shown.as_ref().map_or_else(|| ABSENT.to_owned(), |value| value.show(reader));
+    view! { {shown}{mark} }
+}
+
 /// One result for every layout. Its name opens to the formula and workings.
 fn line(row: &CompareRow, reader: Reader) -> impl IntoView + use<> {
-    let cells = row.cells.iter().map(|cell| {
-        let (class, words) = match cell.mark {
-            Some(Mark::Best) => ("best", Some(say::best as Phrase)),
-            Some(Mark::Worst) => ("worst", Some(say::worst as Phrase)),
-            None => ("", None),
-        };
-        let mark = words.map(|words| view! { <span class="mark">" "{here(words)}</span> });
-        let shown =
-            cell.shown.as_ref().map_or_else(|| ABSENT.to_owned(), |value| value.show(reader));
-        view! { <td class=class>{shown}{mark}</td> }
-    });
+    let cells = row
+        .cells
+        .iter()
+        .map(|cell| view! { <td class:best=cell.is_best>{shown_with_mark(cell, reader)}</td> });
+    let cells = cells.collect_view();
     let lazy = LazyDetails::new();
     let (figure, formula) = (row.figure, row.formula);
     let workings: Vec<_> = row.cells.iter().map(|cell| cell.working.clone()).collect();
@@ -587,7 +714,7 @@ fn line(row: &CompareRow, reader: Reader) -> impl IntoView + use<> {
                     {move || lazy.is_opened().then(&details)}
                 </details>
             </th>
-            {cells.collect_view()}
+            {cells}
         </tr>
     }
 }

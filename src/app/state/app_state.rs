@@ -10,6 +10,7 @@ use crenel::design::{Design, Draft, History, ShiftFrom};
 use crenel::draw::RingState;
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::{Finding, Severity};
+use crenel::model::Pose;
 use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
@@ -105,6 +106,8 @@ pub(crate) struct AppState {
     pub(crate) worked_in: Memo<AreaKey>,
     /// The shift being played.
     pub(crate) player: Player,
+    /// The position of the rings of the design at the moment shown.
+    pub(crate) pose: Memo<Option<Pose>>,
     /// The stroke of the pedal being played, and the share of it that is done; `None` at rest.
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design, as fine as it is so far.
@@ -167,7 +170,8 @@ impl AppState {
             let before = || last.copied().unwrap_or_else(|| areas.first().key);
             now.stage().map_or_else(before, |_| now.key)
         });
-        let player = Player::new(drawn);
+        let player = Player::new(Signal::derive(move || vec![drawn.get()]));
+        let pose = Memo::new(move |_| drawn.with(|a| player.pose(a)));
         let units = RwSignal::new(kept_units());
         Self {
             history,
@@ -176,6 +180,7 @@ impl AppState {
             stage,
             worked_in,
             player,
+            pose,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
             boxed: RwSignal::new(None),
@@ -253,7 +258,7 @@ impl AppState {
         self.drawn.with_untracked(|_| ());
         self.errors.with_untracked(|_| ());
         self.matters.with_untracked(|_| ());
-        self.player.pose.with_untracked(|_| ());
+        self.pose.with_untracked(|_| ());
         done
     }
 

@@ -1,4 +1,4 @@
-//! Plays the shift of the design in time: slowly, step by step, or held at one moment.
+//! Plays the shift of a design, or of several beside each other, in time: slowly, step by step, or held at one moment.
 
 use std::sync::Arc;
 
@@ -8,11 +8,11 @@ use crenel::analysis::Analysis;
 
 use crenel::model::Pose;
 use crenel::shift::Attempt;
-use crenel::units::Angle;
+use crenel::units::{Angle, sort_by_number};
 
 use crate::dom::now_ms;
 
-/// A shift being played.
+/// Shifts being played from the same moment.
 #[derive(Clone, Copy)]
 pub(crate) struct Player {
     /// Time since tip level, s; `None` while nothing is played.
@@ -23,35 +23,48 @@ pub(crate) struct Player {
     pub(crate) running: RwSignal<bool>,
     /// How many times slower than life it is played.
     pub(crate) slowed: RwSignal<f64>,
-    pub(crate) drawn: Memo<Arc<Analysis>>,
-    /// The position of the rings at the moment shown.
-    pub(crate) pose: Memo<Option<Pose>>,
+    /// What is shifted: the design, or the layouts that are compared.
+    pub(crate) shifted: Signal<Vec<Arc<Analysis>>>,
 }
 
 impl Player {
-    pub(crate) fn new(drawn: Memo<Arc<Analysis>>) -> Self {
-        let (time, filmed) = (RwSignal::new(None), RwSignal::new(false));
-        let pose = Memo::new(move |_| {
-            let shown = time.get().or_else(|| filmed.get().then_some(0.0))?;
-            let moment = drawn.with(|a| attempt(a)?.at(shown))?;
-            let phase = Angle::from_radians(moment.phase);
-            Some(Pose { phase, overlap_mm: moment.overlap_mm })
-        });
-        let running = RwSignal::new(false);
-        Self { time, filmed, running, slowed: RwSignal::new(100.0), drawn, pose }
+    pub(crate) fn new(shifted: Signal<Vec<Arc<Analysis>>>) -> Self {
+        Self {
+            time: RwSignal::new(None),
+            filmed: RwSignal::new(false),
+            running: RwSignal::new(false),
+            slowed: RwSignal::new(100.0),
+            shifted,
+        }
     }
 
-    pub(crate) fn with<T>(self, read: impl FnOnce(&Attempt) -> T) -> Option<T> {
-        self.drawn.with(|a| attempt(a).map(read))
+    /// The position of the rings of a design at the moment shown. One that is in sooner than others stays so.
+    pub(crate) fn pose(self, analysis: &Analysis) -> Option<Pose> {
+        let shown = self.time.get().or_else(|| self.filmed.get().then_some(0.0))?;
+        let attempt = attempt(analysis)?;
+        let moment = attempt.at(shown.min(attempt.time_s))?;
+        Some(Pose { phase: Angle::from_radians(moment.phase), overlap_mm: moment.overlap_mm })
     }
 
+    /// Whether there is a shift to play.
+    pub(crate) fn is_empty(self) -> bool {
+        self.shifted.with(|all| !all.iter().any(|a| attempt(a).is_some()))
+    }
+
+    /// How long the longest shift lasts, s.
     pub(crate) fn lasts(self) -> f64 {
-        self.with(|a| a.time_s).unwrap_or_default()
+        self.shifted
+            .with(|all| all.iter().filter_map(|a| attempt(a)).map(|a| a.time_s).fold(0.0, f64::max))
     }
 
-    /// The times of the events: the start of each leg, and the end.
+    /// The times of the events in order: the start of each leg, and the end.
     pub(crate) fn events(self) -> Vec<f64> {
-        self.with(event_times).unwrap_or_default()
+        let mut times: Vec<f64> = self
+            .shifted
+            .with(|all| all.iter().filter_map(|a| attempt(a)).flat_map(event_times).collect());
+        sort_by_number(&mut times, |time| *time);
+        times.dedup();
+        times
     }
 
     /// Nothing is played any more: a film is at its start again.
@@ -98,8 +111,8 @@ fn attempt(analysis: &Analysis) -> Option<&Attempt> {
     analysis.shift().map(|shifting| &shifting.attempt)
 }
 
-fn event_times(attempt: &Attempt) -> Vec<f64> {
-    attempt.legs.iter().map(|leg| leg.start_s).chain([attempt.time_s]).collect()
+fn event_times(attempt: &Attempt) -> impl Iterator<Item = f64> {
+    attempt.legs.iter().map(|leg| leg.start_s).chain([attempt.time_s])
 }
 
 /// Shows frame after frame until the shift is over or stopped.

@@ -146,7 +146,7 @@ impl DrawingState {
         ViewOptions {
             chosen: state.selected(),
             reader: state.reader(),
-            pose: if follows == Follows::Shift { state.player.pose.get() } else { None },
+            pose: if follows == Follows::Shift { state.pose.get() } else { None },
             outcomes: None,
             stroke: if follows == Follows::Stroke { state.stroke.get() } else { None },
             state: rings_shown(state, self.view),
@@ -738,7 +738,7 @@ fn key_down(drawing: DrawingState, slot: Slot, event: &web_sys::KeyboardEvent) {
 fn is_playing(state: AppState, view: &View) -> bool {
     match view.follows {
         Follows::Nothing => false,
-        Follows::Shift => state.player.pose.with(Option::is_some),
+        Follows::Shift => state.pose.with(Option::is_some),
         Follows::Stroke => state.stroke.with(Option::is_some),
     }
 }

@@ -1,4 +1,4 @@
-//! Plays the shift of the design: slowly, step by step, or as a still picture.
+//! Plays the shift of the design, or of the layouts that are compared: slowly, step by step, or as a still picture.
 
 use leptos::prelude::*;
 
@@ -23,22 +23,26 @@ const SLOWED: [(f64, &str); 7] = [
     (1000.0, "1:1000"),
 ];
 
-/// The controls under the phase map.
+/// The shift of the design under its drawings.
 #[component]
 pub(crate) fn PlayBar() -> impl IntoView {
     let state = use_app_state();
     let player = state.player;
-    // A change of the shift stops playing it.
-    Effect::new(move |_| {
-        player.drawn.track();
-        player.stop();
-    });
     player.filmed.set(true);
     // In other areas the drawings show the design.
-    on_cleanup(move || {
-        player.filmed.set(false);
+    on_cleanup(move || player.filmed.set(false));
+    view! { <Playing player told=Signal::derive(move || told(state))/> }
+}
+
+/// The controls of a player under a sentence on what it shows.
+#[component]
+pub(crate) fn Playing(player: Player, told: Signal<String>) -> impl IntoView {
+    // A change of the shift stops playing it.
+    Effect::new(move |_| {
+        player.shifted.track();
         player.stop();
     });
+    on_cleanup(move || player.stop());
     let still = prefers_reduced_motion();
     let slow = move |event| {
         if let Ok(slowed) = event_target_value(&event).parse() {
@@ -50,7 +54,7 @@ pub(crate) fn PlayBar() -> impl IntoView {
     });
     view! {
         <section class="player" aria-label=here(say::play)>
-            <p class="told" role="status">{move || told(state)}</p>
+            <p class="told" role="status">{told}</p>
             <div class="row">
                 {(!still).then(|| view! { <PlayerButton player button=PLAY/> })}
                 <PlayerButton player button=BACK/>
@@ -85,7 +89,7 @@ const PLAY: Button = Button {
     class: "icon main",
     name: |player| if player.running.get() { common::pause } else { say::play },
     path: |player| if player.running.get() { icon::PAUSE } else { icon::PLAY },
-    is_off: has_no_shift,
+    is_off: Player::is_empty,
     act: |player| player.play(),
 };
 
@@ -104,10 +108,6 @@ const ON: Button = Button {
     act: |player| player.step(true),
     ..PLAY
 };
-
-fn has_no_shift(player: Player) -> bool {
-    player.with(|_| ()).is_none()
-}
 
 #[component]
 fn PlayerButton(player: Player, button: Button) -> impl IntoView {
@@ -157,7 +157,7 @@ fn TimeSlider(player: Player) -> impl IntoView {
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
                 prop:value=move || value().to_string()
                 aria-valuetext=move || ms(player.time.get().unwrap_or_default())
-                disabled=move || has_no_shift(player) on:input=drag/>
+                disabled=move || player.is_empty() on:input=drag/>
             <span class="time">{move || ms(player.time.get().unwrap_or_default())}</span>
         </label>
     }
@@ -168,9 +168,9 @@ fn TimeSlider(player: Player) -> impl IntoView {
 fn told(state: AppState) -> String {
     let player = state.player;
     let time = player.time.get();
-    let words = player.with(|attempt| {
+    let words = state.drawn.with(|a| {
         let shown = time.filter(|_| !player.running.get());
-        moment_words(attempt, shown).show(state.reader())
+        Some(moment_words(&a.shift()?.attempt, shown).show(state.reader()))
     });
     let missing = || state.with(|d| d.missing_of(&[Need::Speed, Need::TipFriction, Need::Inertia]));
     let why = || missing().map_or_else(say::no_shift, |slot| common::lacking(needs(slot)()));

@@ -52,7 +52,13 @@ sentences! { "page.compare":
     table_at(slip: Speed) = "The table is for a speed difference of {slip}.";
     all_results() = "All results";
     best() = "best";
-    worst() = "worst";
+    more_that_differ(count: Number) = "{count, plural, one {# more result that differs} other {# more results that differ}}";
+    same_in_all(count: Number) = "{count, plural, one {# result that is} other {# results that are}} the same in every layout";
+    all_shift_at(slip: Speed) = "All layouts shift at a speed difference of {slip}.";
+    trade() = "Getting in against clunk";
+    trade_chart() =
+        "Chart of the clunk against the speed difference up to which each layout goes straight in. The table below gives \
+         both.";
 
     // ---- choices ----
     hold_nothing() = "nothing (each as drawn)";
