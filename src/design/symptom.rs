@@ -1,4 +1,4 @@
-//! The catalogue of symptoms: what the rider feels.
+//! The catalogue of symptoms: what the rider feels, and when.
 
 use std::cmp::Ordering;
 
@@ -13,22 +13,30 @@ pub struct Symptom {
     pub(crate) words: &'static str,
     /// Other words for it, with commas between; nobody reads them, but Find knows them.
     pub(crate) also: &'static str,
+    /// Whether it says when it happens, and not what: it clears checks and asks for none.
+    pub is_when: bool,
 }
 
 /// Makes the catalogue of its rows, each with a name by which checks refer to it.
 macro_rules! symptoms {
-    ($($(#[$only:meta])? $name:ident: $key:literal, $words:literal, $also:literal;)+) => {
+    (
+        what { $($(#[$only:meta])? $name:ident: $key:literal, $words:literal, $also:literal;)+ }
+        when { $($when:ident: $when_key:literal, $when_words:literal, $when_also:literal;)+ }
+    ) => {
         impl Symptom {
             $(#[doc = concat!($words, ".")] $(#[$only])? pub const $name: Self =
-                Self { key: $key, words: $words, also: $also };)+
+                Self { key: $key, words: $words, also: $also, is_when: false };)+
+            $(#[doc = concat!($when_words, ".")] pub const $when: Self =
+                Self { key: $when_key, words: $when_words, also: $when_also, is_when: true };)+
         }
 
         /// Every symptom, in the order in which they are asked for.
-        pub static SYMPTOMS: &[Symptom] = &[$($(#[$only])? Symptom::$name),+];
+        pub static SYMPTOMS: &[Symptom] = &[$($(#[$only])? Symptom::$name,)+ $(Symptom::$when),+];
     };
 }
 
 symptoms! {
+    what {
     WILL_NOT: "will_not_go_in", "It will not go in",
         "won’t go in, refuses, cannot select, blocked, no gear, baulks";
     SLOW: "slow_to_go_in", "It is slow to go in",
@@ -56,6 +64,17 @@ symptoms! {
     #[cfg(test)]
     DUMMY: "dummy", "It rattles in a test",
         "shakes in a test";
+    }
+    when {
+    ONE_GEAR: "one_gear", "In one gear only",
+        "single gear, just third, only second";
+    EVERY_GEAR: "every_gear", "In every gear",
+        "all gears, each gear";
+    ONE_WAY: "one_way", "One way only, up or down",
+        "only upshifts, only downshifts, lifting, pressing";
+    NO_CLUTCH: "no_clutch", "Only without the clutch",
+        "clutchless, quickshifter, ignition cut";
+    }
 }
 
 impl Symptom {

@@ -19,6 +19,11 @@ pub struct Trace {
 }
 
 impl Trace {
+    /// Whether the rider says what happens, and not only when.
+    pub fn has_complaint(&self) -> bool {
+        self.felt.iter().any(|symptom| !symptom.is_when)
+    }
+
     /// Every number that can be measured, from the outside in.
     pub const FIELDS: &'static [FieldId] = &[
         FieldId::SeenClutchSpeed,

@@ -56,6 +56,8 @@ pub struct Check {
     pub station: Station,
     /// The symptoms that it can explain.
     pub symptoms: &'static [Symptom],
+    /// What clears it: said of when it happens, it cannot be this one.
+    pub cleared_by: &'static [Symptom],
     /// How grave it is if a measured number fails; `None` where something else says so.
     pub class: Option<Class>,
     /// The measured numbers that decide it; empty if the design itself does.
@@ -81,13 +83,14 @@ impl fmt::Debug for Check {
 }
 
 /// Every check, from the outside in. Which symptoms belong to which is common practice, no source; those of a
-/// complaint only when cold or only when hot are from memory.
+/// complaint only when cold or only when hot, and what clears a check, are from memory.
 pub static CHECKS: &[Check] = &[
     Check {
         key: "clutch_release",
         title: say::clutch_release,
         station: Station::Clutch,
         symptoms: &[Symptom::WILL_NOT, Symptom::GRINDS, Symptom::ONLY_COLD, Symptom::ONLY_HOT],
+        cleared_by: &[Symptom::ONE_GEAR, Symptom::NO_CLUTCH],
         class: Some(Class::Entry),
         measured: &[FieldId::SeenClutchSpeed],
         next: say::free_clutch,
@@ -99,6 +102,7 @@ pub static CHECKS: &[Check] = &[
         title: say::rod_angle,
         station: Station::Linkage,
         symptoms: &[Symptom::WILL_NOT, Symptom::SLOW, Symptom::HANGS, Symptom::KICKS_BACK],
+        cleared_by: &[Symptom::ONE_GEAR],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenRodAngle],
         next: say::turn_lever,
@@ -117,6 +121,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        cleared_by: &[Symptom::ONE_GEAR],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenSpareLift, FieldId::SeenSparePress],
         next: say::more_travel,
@@ -136,6 +141,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        cleared_by: &[Symptom::ONE_GEAR],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenGapLift, FieldId::SeenGapPress],
         next: say::set_gaps,
@@ -147,6 +153,7 @@ pub static CHECKS: &[Check] = &[
         title: say::equal_gaps,
         station: Station::Claw,
         symptoms: &[Symptom::FALSE_NEUTRAL, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
+        cleared_by: &[Symptom::ONE_GEAR],
         class: Some(Class::Fit),
         measured: &[],
         next: say::even_gaps,
@@ -166,6 +173,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::ONLY_COLD,
         ],
+        cleared_by: &[Symptom::ONE_GEAR, Symptom::ONE_WAY],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenDrumDrag],
         next: say::free_roller,
@@ -177,6 +185,7 @@ pub static CHECKS: &[Check] = &[
         title: say::drum_play,
         station: Station::Claw,
         symptoms: &[Symptom::JUMPS_POWER, Symptom::JUMPS_OVERRUN, Symptom::FALSE_NEUTRAL],
+        cleared_by: &[Symptom::ONE_GEAR, Symptom::ONE_WAY],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenDrumSlack],
         next: say::new_roller,
@@ -193,6 +202,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::CRUNCHES_LOW,
             Symptom::ONLY_HOT,
         ],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Blocked),
         measured: &[FieldId::SeenClearanceThis, FieldId::SeenClearanceOther],
         next: say::shim_to_middle,
@@ -210,6 +220,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::ONLY_HOT,
         ],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenOverlap],
         next: say::check_fork,
@@ -221,6 +232,7 @@ pub static CHECKS: &[Check] = &[
         title: say::fork_play,
         station: Station::Depth,
         symptoms: &[Symptom::JUMPS_POWER, Symptom::JUMPS_OVERRUN, Symptom::HANGS],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenForkPlay],
         next: say::new_fork,
@@ -238,6 +250,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Entry),
         measured: &[FieldId::SeenTipFriction],
         next: say::lap_tips,
@@ -255,6 +268,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Hold),
         measured: &[FieldId::SeenEdgeA, FieldId::SeenEdgeB],
         next: say::recut_edges,
@@ -266,6 +280,7 @@ pub static CHECKS: &[Check] = &[
         title: say::drive_flanks,
         station: Station::Faces,
         symptoms: &[Symptom::JUMPS_POWER],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Hold),
         measured: &[FieldId::SeenFlankDrive],
         next: say::recut_to_undercut,
@@ -277,6 +292,7 @@ pub static CHECKS: &[Check] = &[
         title: say::coast_flanks,
         station: Station::Faces,
         symptoms: &[Symptom::JUMPS_OVERRUN],
+        cleared_by: &[Symptom::EVERY_GEAR],
         class: Some(Class::Hold),
         measured: &[FieldId::SeenFlankCoast],
         next: say::recut_to_undercut,
@@ -295,6 +311,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        cleared_by: &[],
         class: None,
         measured: &[],
         next: say::open_windows,
@@ -306,6 +323,7 @@ pub static CHECKS: &[Check] = &[
         title: say::lash,
         station: Station::Layout,
         symptoms: &[Symptom::CLUNKS],
+        cleared_by: &[],
         class: None,
         measured: &[FieldId::SeenLash],
         next: say::less_lash,
@@ -317,6 +335,7 @@ pub static CHECKS: &[Check] = &[
         title: say::clunk,
         station: Station::Layout,
         symptoms: &[Symptom::CLUNKS],
+        cleared_by: &[],
         class: None,
         measured: &[],
         next: say::lower_shock,
@@ -348,9 +367,19 @@ mod tests {
 
     #[test]
     fn every_symptom_has_checks_to_work_through() {
-        for symptom in SYMPTOMS.iter().filter(|symptom| **symptom != Symptom::DUMMY) {
+        for symptom in SYMPTOMS.iter().filter(|s| !s.is_when && **s != Symptom::DUMMY) {
             let checks = CHECKS.iter().filter(|check| check.symptoms.contains(symptom));
             assert!(checks.count() >= 2, "{symptom:?}");
+        }
+    }
+
+    #[test]
+    fn what_says_when_clears_checks_and_asks_for_none() {
+        for symptom in SYMPTOMS {
+            let asks = CHECKS.iter().any(|check| check.symptoms.contains(symptom));
+            let clears = CHECKS.iter().filter(|check| check.cleared_by.contains(symptom)).count();
+            assert_eq!((asks, clears > 0), (!symptom.is_when, symptom.is_when), "{symptom:?}");
+            assert!(clears < CHECKS.len() / 2 + 1, "{symptom:?}");
         }
     }
 

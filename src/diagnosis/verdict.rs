@@ -72,8 +72,10 @@ pub struct CheckResult {
 /// The diagnosis of a design.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Diagnosis {
-    /// Whether any symptom is given.
+    /// Whether any symptom is given that says what happens.
     pub asked: bool,
+    /// How many checks are left out because of when it happens.
+    pub cleared: usize,
     /// The checks that belong to the symptoms given, or all of them if none is given, from the outside in.
     pub checks: Vec<CheckResult>,
     /// Indices into `checks` of the failed checks that explain a symptom, the furthest past its limit first.
@@ -83,9 +85,11 @@ pub struct Diagnosis {
 /// Works out the diagnosis of a design.
 pub fn diagnose(analysis: &Analysis) -> Diagnosis {
     let felt = &analysis.design.trace.felt;
-    let belongs = |check: &&Check| {
-        felt.is_empty() || check.symptoms.iter().any(|symptom| felt.contains(symptom))
-    };
+    let asked = analysis.design.trace.has_complaint();
+    let any = |symptoms: &[Symptom]| symptoms.iter().any(|symptom| felt.contains(symptom));
+    let asks = |check: &&Check| !asked || any(check.symptoms);
+    let is_cleared = |check: &&Check| any(check.cleared_by);
+    let cleared = CHECKS.iter().filter(asks).filter(is_cleared).count();
     // The measurements are of the rings as they are, before any planned work.
     let found = analysis.design.to_found();
     let unworked = (found != analysis.design).then(|| Analysis::of(&found));
@@ -93,12 +97,16 @@ pub fn diagnose(analysis: &Analysis) -> Diagnosis {
     let taken = found.with_measured();
     let measured = (taken != found).then(|| Analysis::of(&taken));
     let evidence = Evidence { drawn, seen: measured.as_ref().unwrap_or(drawn) };
-    let checks: Vec<_> =
-        CHECKS.iter().filter(belongs).map(|check| evidence.checked(check)).collect();
+    let checks: Vec<_> = CHECKS
+        .iter()
+        .filter(asks)
+        .filter(|c| !is_cleared(c))
+        .map(|c| evidence.checked(c))
+        .collect();
     let mut causes: Vec<usize> =
         (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
     sort_by_number(&mut causes, |&at| -checks[at].exceedance);
-    Diagnosis { asked: !felt.is_empty(), checks, causes }
+    Diagnosis { asked, cleared, checks, causes }
 }
 
 impl Diagnosis {
@@ -238,6 +246,28 @@ mod tests {
     }
 
     #[test]
+    fn when_it_happens_clears_checks_that_could_not_be_the_cause() {
+        let asked = |felt: &[Symptom]| {
+            let mut design = full();
+            design.trace.felt = felt.iter().copied().collect();
+            let diagnosis = diagnose(&Analysis::of(&design));
+            let keys: Vec<_> = diagnosis.checks.iter().map(|c| c.check.key).collect();
+            (keys, diagnosis.cleared)
+        };
+        let (all, none) = asked(&[Symptom::JUMPS_POWER]);
+        assert_eq!(none, 0);
+        // A gear that jumps out by itself is no matter of linkage, claw or detent.
+        let (of_one, cleared) = asked(&[Symptom::JUMPS_POWER, Symptom::ONE_GEAR]);
+        assert_eq!(of_one, ["engaged_depth", "fork_play", "tip_edges", "drive_flanks"]);
+        assert_eq!(cleared, all.len() - of_one.len());
+        let (of_every, _) = asked(&[Symptom::JUMPS_POWER, Symptom::EVERY_GEAR]);
+        assert_eq!(of_every, ["pedal_reach", "stop_gap", "detent_return", "drum_rocking"]);
+        // Alone it asks for nothing, but it leaves out.
+        let (clutchless, cleared) = asked(&[Symptom::NO_CLUTCH]);
+        assert!(!clutchless.contains(&"clutch_release") && cleared == 1);
+    }
+
+    #[test]
     fn a_number_to_either_side_of_its_limit_passes_and_fails() {
         let cases = [
             (FieldId::SeenClutchSpeed, 200.0, 300.0, "clutch_release"),
@@ -321,7 +351,7 @@ mod tests {
             [Symptom::FALSE_NEUTRAL, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW];
         let explains = |lift, press| {
             let mut design = full();
-            design.trace.felt = SYMPTOMS.iter().copied().collect();
+            design.trace.felt = SYMPTOMS.iter().filter(|s| !s.is_when).copied().collect();
             design.set(Slot::Seen(FieldId::SeenGapLift), lift);
             design.set(Slot::Seen(FieldId::SeenGapPress), press);
             checked(&design, "equal_gaps").explains
@@ -469,7 +499,7 @@ mod tests {
 
     #[test]
     fn every_symptom_is_worked_through_from_the_outside_in() {
-        for &symptom in SYMPTOMS {
+        for &symptom in SYMPTOMS.iter().filter(|symptom| !symptom.is_when) {
             let mut design = full();
             design.trace.felt = [symptom].into();
             let checks = diagnose(&Analysis::of(&design)).checks;

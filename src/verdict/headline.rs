@@ -120,8 +120,7 @@ fn of_figure(figure: &'static Figure, number: Option<f64>, analysis: &Analysis) 
 fn cause(analysis: &Analysis) -> [Headline; 3] {
     let diagnosis = diagnose(analysis);
     let first = diagnosis.most_likely();
-    let asked = !analysis.design.trace.felt.is_empty();
-    let no_cause = if asked { say::no_cause } else { say::nothing_asked };
+    let no_cause = if diagnosis.asked { say::no_cause } else { say::nothing_asked };
     let named = first.map_or_else(|| no_cause().into(), |first| (first.check.title)().into());
     let share = first.map_or_else(Value::absent, |first| result(Quantity::Share, first.exceedance));
     let mark = if first.is_some() { Mark::Past } else { Mark::Unknown };

@@ -313,7 +313,7 @@ impl Facts<'_> {
         let length = |mm| result(Quantity::Length, mm);
         let gaps = claw.claw.gaps_mm();
         let (lift, press) = (|| length(gaps.lift), || length(gaps.press));
-        let mut said = if self.analysis.design.trace.felt.is_empty() {
+        let mut said = if !self.analysis.design.trace.has_complaint() {
             let target = length(claw.claw.wanted_mm);
             let short = say::stop_gaps_short(lift(), press());
             Said::new(say::stop_gaps(lift(), press(), target), short)

@@ -71,7 +71,7 @@ fn Trace() -> impl IntoView {
             {move || planned().then(|| view! {
                 <p class="as-found">{here(say::as_found_only)}</p>
             })}
-            <Felt/>
+            <Felt diagnosis/>
             <Steps diagnosis now/>
             <Causes diagnosis/>
             {Station::ALL.map(|station| view! { <StationChecks station diagnosis now/> }).into_iter().collect_view()}
@@ -246,8 +246,12 @@ fn Heading() -> impl IntoView {
 }
 
 #[component]
-fn Felt() -> impl IntoView {
+fn Felt(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let state = use_app_state();
+    let cleared = move || {
+        let cleared = diagnosis.with(|d| d.cleared);
+        (cleared > 0).then(|| say::checks_cleared(cleared).show(state.reader()))
+    };
     let tick = |&symptom: &Symptom| {
         let felt = move || state.with(|d| d.trace.felt.contains(&symptom));
         let set = move |event| {
@@ -279,8 +283,11 @@ fn Felt() -> impl IntoView {
         <details class="felt" prop:open=open on:toggle=turned>
             <summary><b>{here(say::what_rider_feels)}</b>" "<span>{felt}</span></summary>
             <fieldset class="panel" aria-label=here(say::what_rider_feels)>
-                <div class="ticks">{SYMPTOMS.iter().map(tick).collect_view()}</div>
+                <div class="ticks">{SYMPTOMS.iter().filter(|s| !s.is_when).map(tick).collect_view()}</div>
                 <p class="quiet">{here(say::what_to_tick)}</p>
+                <h3>{here(say::when_it_happens)}</h3>
+                <div class="ticks">{SYMPTOMS.iter().filter(|s| s.is_when).map(tick).collect_view()}</div>
+                <p class="quiet">{cleared}</p>
                 {move || (ticked() && !state.layout.is_open(Part::AllChecks)).then(|| view! {
                     <button class="on-screen" on:click=move |_| asking.set(false)>{here(say::show_checks)}</button>
                 })}

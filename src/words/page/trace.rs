@@ -22,6 +22,9 @@ sentences! { "page.trace":
 
     // ---- symptoms and verdict ----
     what_rider_feels() = "What does the rider feel?";
+    when_it_happens() = "When does it happen?";
+    checks_cleared(count: Number) =
+        "{count, plural, one {# check is left out: its fault} other {# checks are left out: their faults}} would not show in this way.";
     what_to_tick() = "Tick one or more to see only the checks for them. With none ticked, all checks are shown.";
     show_checks() = "Show the checks for these";
     causes() = "Causes";
