@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use leptos::prelude::*;
 
 use crenel::draw::RingState;
+use crenel::figures::catalogue;
 
 use super::area::AreaKey;
 use crate::dom::{PHONE, watch_media};
@@ -12,6 +13,9 @@ use crate::storage::store::Store;
 
 /// Where it is remembered.
 const KEPT: &str = "crenel.open";
+
+/// Where the pinned results are remembered.
+const PINNED: &str = "crenel.pinned";
 
 /// What the inspector shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,6 +92,8 @@ pub(crate) struct PageLayout {
     pub(crate) rings_shown: RwSignal<RingState>,
     /// The area of the check from which this one was opened, to which it leads back.
     pub(crate) left_check: RwSignal<Option<AreaKey>>,
+    /// The keys of the results that are shown in every area, in the order in which they were pinned.
+    pub(crate) pinned: RwSignal<Vec<&'static str>>,
     /// The picture that was chosen last in each area.
     pictures: RwSignal<BTreeMap<&'static str, &'static str>>,
 }
@@ -105,6 +111,7 @@ impl PageLayout {
             phone: watch_media(PHONE),
             rings_shown: RwSignal::default(),
             left_check: RwSignal::new(None),
+            pinned: RwSignal::new(pinned()),
             pictures: RwSignal::default(),
         }
     }
@@ -123,6 +130,16 @@ impl PageLayout {
         let _ = Store::Browser.put(KEPT, &names.join(" "));
     }
 
+    /// Pins a result or no longer does.
+    pub(crate) fn turn_pin(&self, key: &'static str) {
+        self.pinned.update(|pinned| match pinned.iter().position(|other| *other == key) {
+            Some(at) => drop(pinned.remove(at)),
+            None => pinned.push(key),
+        });
+        // If it cannot be remembered, that is not worth a message.
+        let _ = Store::Browser.put(PINNED, &self.pinned.get_untracked().join(" "));
+    }
+
     /// Whether so little of the page is above the keypad that a drawing is shown in part.
     pub(crate) fn is_low(&self) -> bool {
         self.above_keypad.with(|above| above.is_some_and(|above| above.frame() != "tall"))
@@ -139,4 +156,10 @@ impl PageLayout {
             all.insert(area.0, key);
         });
     }
+}
+
+/// The results that the browser remembers as pinned, as far as there still are such.
+fn pinned() -> Vec<&'static str> {
+    let kept = Store::Browser.get(PINNED).unwrap_or_default();
+    kept.split(' ').filter_map(|key| catalogue().find(|f| f.key == key)).map(|f| f.key).collect()
 }

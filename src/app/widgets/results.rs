@@ -41,16 +41,20 @@ pub(crate) fn Results() -> impl IntoView {
     let keys = Memo::new(move |_| {
         let of_area = state.current_area().results;
         let any = had.with(|had| of_area.iter().any(|key| had.contains(key)));
-        if any { of_area } else { state.areas.first().results }
+        let of_area = if any { of_area } else { state.areas.first().results };
+        let mut keys = state.layout.pinned.get();
+        keys.extend(of_area.iter().filter(|key| !state.layout.pinned.with(|p| p.contains(key))));
+        keys
     });
     let shown = move || {
         let (keys, had) = (keys.get(), had.get());
-        catalogue_rows(&had, keys, all.get(), &sought.get())
+        catalogue_rows(&had, &keys, all.get(), &sought.get())
     };
     let shown = Memo::new(move |_| shown());
+    let of_all = move || had.with(Vec::len);
     let count = move || {
         let open: usize = shown.with(|groups| groups.iter().map(|(_, rows)| rows.len()).sum());
-        here(say::open_of(open, had.with(Vec::len)))
+        all.get().then(|| here(say::open_of(open, of_all())))
     };
     let turn = move |_| {
         sought.set(String::new());
@@ -65,7 +69,7 @@ pub(crate) fn Results() -> impl IntoView {
             <h2>{here(say::title)}</h2>
             <span class="quiet count">{count}</span>
             <button class="quiet-button" aria-expanded=move || all.get().to_string() on:click=turn>
-                {move || here(if all.get() { say::show_fewer } else { say::show_all })}
+                {move || if all.get() { here(say::show_fewer) } else { here(say::show_all(of_all())) }}
             </button>
             <Deferred><Tools now before/></Deferred>
         </div>
@@ -198,8 +202,11 @@ fn Row(
             .map(|span| span.worst.map(|end| figure.quantity.format_result(end, units)).join(" … "))
     };
     let lazy = LazyDetails::new();
+    let pinned = move || state.layout.pinned.with(|pinned| pinned.contains(&figure.key));
     let details = move || {
         view! {
+            <button class="pin" aria-pressed=move || pinned().to_string()
+                on:click=move |_| state.layout.turn_pin(figure.key)>{here(say::pin)}</button>
             {move || span.get().map(|span| range_details(figure, &span, state.reader()))}
             <dl>
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
@@ -212,7 +219,7 @@ fn Row(
         }
     };
     view! {
-        <details class="figure" data-key=figure.key on:toggle=move |_| lazy.open()>
+        <details class="figure" class:pinned=pinned data-key=figure.key on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
                 <span class="name">
                     {here(figure.name())}
@@ -246,7 +253,13 @@ fn range_details(figure: &Figure, span: &FigureSpan, reader: Reader) -> impl Int
     let shown = |number: f64| figure.quantity.show_result(number, reader.units);
     let between = |ends: [f64; 2]| ends.map(shown).join(" … ");
     let driver = |(slot, ends): &(Slot, [f64; 2])| {
-        view! { <li>{slot.words().show(reader)}": "{between(*ends)}</li> }
+        view! {
+            <li>
+                <span>{slot.words().show(reader)}</span>
+                {share_of_span(*ends, span.worst)}
+                <span class="ends">{between(*ends)}</span>
+            </li>
+        }
     };
     let drivers = span.drivers.iter().map(driver).collect_view();
     let not_in = (span.not_in > 0.0).then(|| say::parts_not_in(span.not_in).show(reader));
@@ -257,6 +270,18 @@ fn range_details(figure: &Figure, span: &FigureSpan, reader: Reader) -> impl Int
             <dt>{here(say::driven_most_by)}</dt><dd><ul>{drivers}</ul></dd>
         </dl>
     }
+}
+
+/// What one size does by itself, as a part of what all do together.
+fn share_of_span(ends: [f64; 2], worst: [f64; 2]) -> impl IntoView + use<> {
+    let across = worst[1] - worst[0];
+    let share =
+        |from: f64, to: f64| format!("{:.1}", (100.0 * (to - from) / across).clamp(0.0, 100.0));
+    (across > 0.0).then(|| view! {
+        <svg class="gauge" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">
+            <rect class="range" x=share(worst[0], ends[0]) width=share(ends[0], ends[1]) y="1" height="4"></rect>
+        </svg>
+    })
 }
 
 /// A change against the design as opened, in words and not by colour alone.

@@ -3,7 +3,7 @@
 sentences! { "page.results":
     title() = "Results";
     open_of(open: Number, all: Number) = "{open} of {all}";
-    show_all() = "Show all";
+    show_all(all: Number) = "All {all}";
     show_fewer() = "Show fewer";
     search() = "Search the results";
     change_anything() = "Change anything to see the original values next to the new ones.";
@@ -11,6 +11,7 @@ sentences! { "page.results":
     set_as_baseline() = "Set as baseline";
     copy_table() = "Copy the table";
     working() = "Working";
+    pin() = "Show in every area";
 
     // ---- ranges over tolerances ----
     worst_case() = "Worst case";
