@@ -9,6 +9,7 @@ mod gearbox;
 mod outcome;
 mod outcome_bounds;
 mod outcome_map;
+mod release;
 mod row;
 mod runs;
 mod travel;
@@ -22,5 +23,6 @@ pub use gearbox::{
 };
 pub use outcome::Outcome;
 pub use outcome_map::OutcomeMap;
+pub use release::{Pull, Release, ReleaseEvent, ReleaseMoment, ReleaseStep, TorqueCut, TwoMasses};
 pub use travel::{Drive, Travel};
 pub use waiting::{Passing, rounded_hold_mm, straight_in_limit_rpm, window_needed};
