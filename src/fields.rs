@@ -215,6 +215,18 @@ fields! {
     OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
         "Torque [on the overrun|when coasting] as a share of full-throttle torque: a fifth to two fifths for a \
          four-stroke at high engine speed with the throttle closed (from memory).";
+    CutShare "cut_share" "Share that must be in" Share 0.5 .. 0.99 = 0.95 step 0.01 / 0.05,
+        "Share of shifts that the ignition cut must be long enough for, at the first pass of the dogs. The wait for the \
+         next firing counts with the same share.";
+    Cylinders "cylinders" "Cylinders" Count 1.0 .. 12.0 = 1.0 step 1.0 / 2.0,
+        "Cylinders of a four-stroke that fires evenly. A cut acts from the next firing on: 120000/(rpm × cylinders) ms \
+         later at most.";
+    CutDelay "cut_delay_ms" "Delay of the ignition unit" Time 0.0 .. 200.0 = 2.0 step 0.5 / 5.0,
+        "Time from the signal of the sensor to the cut. The starting value is invented.";
+    NeutralTravel "neutral_travel_mm" "Travel between the gears" Length 0.0 .. 20.0 = 1.0 step 0.1 / 1.0,
+        "Travel of the sliding gear from where the old dogs are out to where the tips of the new ones are level.";
+    DrivelineDamping "driveline_damping" "Damping of the driveline" Ratio 0.0 .. 0.5 = 0.05 step 0.01 / 0.05,
+        "Damping ratio of the swing between engine and vehicle. The starting value is from memory.";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
         "How deep the dogs are case-hardened, from the surface inwards; 0 if they are through-hardened. Have it \
          measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";

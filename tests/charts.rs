@@ -14,7 +14,7 @@ use crenel::draw::{
 use crenel::model::Chances;
 use crenel::ring::{Point, Segment};
 use crenel::selector::Stroke;
-use crenel::shift::OutcomeMap;
+use crenel::shift::{OutcomeMap, Pull, Release, TorqueCut, TwoMasses};
 use crenel::texts;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
@@ -224,4 +224,36 @@ fn a_layout_lies_at_its_numbers() {
         .collect();
     let [first, second] = middles[..] else { panic!("{middles:?}") };
     assert!((second.x / first.x - 2.0).abs() < 0.05 && (second.y / first.y - 2.0).abs() < 0.05);
+}
+
+#[test]
+fn no_words_of_a_release_lie_over_others() {
+    let masses = TwoMasses {
+        engine_kg_m2: 4e-3,
+        vehicle_kg_m2: 0.4,
+        stiffness_nm_per_rad: 3000.0,
+        damping: 0.05,
+    };
+    let cut = TorqueCut { engine_nm: 60.0, drag_nm: 8.0, ramp_s: 0.0 };
+    // Out at once, after one strike, and never.
+    for force_n in [2000.0, 250.0, 60.0, 5.0] {
+        let pull = Pull {
+            force_n,
+            mass_kg: 0.3,
+            fastest_m_per_s: None,
+            overlap_m: 4.4e-3,
+            hold_per_m: [14.0, 14.0],
+            lash: 0.2,
+        };
+        let release = Release::of(&masses, &pull, &cut, 0.2);
+        for reader in readers() {
+            for px in WIDTHS_PX {
+                let frame = release_frame(&release, 0.6, 12.0 / px);
+                let scene = release_chart(&frame, &release, reader);
+                assert_eq!(faults(&scene), Vec::<String>::new(), "{px} {force_n}");
+                let named = texts_of(&scene).filter(|text| text.words.contains("ms")).count();
+                assert!(named >= 2, "{force_n}: {named}");
+            }
+        }
+    }
 }

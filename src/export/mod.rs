@@ -5,6 +5,7 @@
 
 mod compared;
 mod csv;
+mod cuts;
 mod dxf;
 mod error;
 mod kind;
@@ -18,6 +19,7 @@ mod svg;
 
 pub use compared::{comparison_csv, curves_csv};
 pub use csv::{chances_csv, dogs_csv, index_csv};
+pub use cuts::cuts_csv;
 pub use dxf::dxf;
 pub use error::ExportError;
 pub use kind::{Cautions, Detail, Export, ExportFile, ExportInput, ExportKind, Place};

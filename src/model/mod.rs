@@ -4,6 +4,7 @@
 //! [`crate::analysis::Analysis`] holds both.
 
 mod chances;
+mod cut_times;
 mod dog_torques;
 mod gears;
 mod pair;
@@ -16,6 +17,7 @@ mod strength;
 mod worked;
 
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
+pub use cut_times::{CUT_SPEEDS, CutFault, CutParts, CutShift, CutTime, cut_shift, cut_shifts};
 pub use dog_torques::DogTorques;
 pub use gears::{
     GearLash, GearLoad, GearShift, HardestShift, gear_lashes, gear_loads, gear_shift, gear_shifts,

@@ -21,6 +21,13 @@ sentences! { "drawing":
     phase_axis() = "Ring A turned (°)";
     share_axis() = "Share of phases (%)";
     first_pass_axis() = "In at the first pass (%)";
+    time_axis() = "Time since the cut (ms)";
+    dog_torque_axis() = "Torque at the old dogs (N·m)";
+    begins_to_move(time: Value) = "begins to move {time}";
+    unloaded(time: Value) = "unloaded {time}";
+    coast_strikes(time: Value) = "coast flanks strike {time}";
+    dogs_out(time: Value) = "out {time}";
+    overlap_left(from: Value) = "dashed: overlap, from {from} to 0";
     straight_in_axis() = "Straight in up to (rpm)";
     clunk_axis() = "Clunk (N·m)";
     better_here() = "better this way ↘";

@@ -2,6 +2,7 @@
 
 pub mod common;
 pub mod compare;
+pub mod cut;
 pub mod depth;
 pub mod designs;
 pub mod drawing;

@@ -599,3 +599,41 @@ test("numbers answer while the map of a fine spline is worked out", async ({ pag
   const refining = await page.locator(".view.outcome .refining").count();
   expect(refining > 0, "and is not read out before it is whole").toBe(!/rpm: /.test(read));
 });
+
+// ---- how long the ignition must be cut ----
+
+const cutTable = (page) => page.locator(".cut-table");
+const cutCell = (page, row, head) => cutTable(page).locator("tbody tr").nth(row).locator(`td[data-head="${head}"]`);
+const number = async (cell) => Number.parseFloat((await cell.textContent()).replace(/[▲\s]/g, ""));
+
+test("a racer reads how long to cut for each up-shift, and takes the table away", async ({ page }) => {
+  await openShift(page);
+  await picture(page, "Ignition cut");
+  await expect(page.getByText("The cut follows from the gearbox. Enter it first.")).toBeVisible();
+  await open(page, "./");
+  await go(page, "Shift");
+  await picture(page, "Ignition cut");
+  const rows = cutTable(page).locator("tbody tr");
+  expect(await rows.count()).toBeGreaterThanOrEqual(3);
+  await type(page, "cut_share", "0.6");
+  for (const at of [0, 1]) {
+    const parts = [];
+    for (const head of ["Firing", "Unload", "Out", "Across", "Wait", "In"]) parts.push(await number(cutCell(page, at, head)));
+    const whole = await number(cutCell(page, at, "Cut"));
+    expect(Math.abs(whole - parts.reduce((sum, part) => sum + part, 0)), `row ${at}`).toBeLessThan(0.06 * parts.length + 0.5);
+  }
+  // One cylinder at 8500 rpm fires every 14.1 ms; with four the wait is a quarter.
+  const one = await number(cutCell(page, 0, "Firing"));
+  await type(page, "cylinders", "4");
+  await expect.poll(() => number(cutCell(page, 0, "Firing"))).toBeLessThan(one / 3);
+  const chart = page.getByRole("img", { name: /^Chart of torque and overlap/ });
+  await expect(chart).toContainText(/out \d/);
+  await rows.nth(1).getByRole("button").click();
+  await expect(page.getByRole("heading", { name: "How the old dogs let go, 2→3" })).toBeVisible();
+  const { name, text } = await download(page, () => button(page, "Save table as CSV").click());
+  expect(name).toMatch(/cuts\.csv$/);
+  const [head, ...lines] = text.trim().split("\r\n");
+  expect(head).toBe("from_gear,to_gear,engine_rpm,cut_ms,not_longer_than_ms");
+  expect(lines).toHaveLength(8 * (await rows.count()));
+  await expect(page.getByText(/every miss takes metal off the edges/)).toBeVisible();
+});

@@ -1,12 +1,13 @@
 //! The shift: which one, what pushes the ring, friction and edges.
 
 mod charts;
+mod cut;
 mod gears;
 
 use std::borrow::Cow;
 
 use crenel_words::Phrase;
-use crenel_words::page::shift as say;
+use crenel_words::page::{cut as cut_words, shift as say};
 use leptos::prelude::*;
 
 use crenel::design::{Need, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
@@ -26,6 +27,7 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::PairBoard;
 use crate::widgets::play_bar::PlayBar;
 use charts::Charts;
+use cut::{CutForm, Cuts};
 use gears::{GearShifts, GearboxForm};
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -55,6 +57,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     say::chances,
                     part!(work, shift_charts, view! { <Charts/> }),
                 ),
+                Picture::of("cut", cut_words::picture, part!(work, shift_cut, view! { <Cuts/> })),
             ],
             panels: &[
                 Panel {
@@ -106,6 +109,12 @@ pub(super) const AREA: Area<AnyView> = Area {
                         )
                     },
                     form: part!(work, shift_faces_form, view! { <FacesForm/> }),
+                },
+                Panel {
+                    key: "cut",
+                    title: cut_words::panel,
+                    owns: |slot| matches!(slot, Slot::Setting(id) if cut::FIELDS.contains(&id)),
+                    form: part!(work, shift_cut_form, view! { <CutForm/> }),
                 },
                 Panel {
                     key: "gearbox",

@@ -56,6 +56,8 @@ pub struct ReleaseEvent {
     pub what: ReleaseStep,
     /// Overlap that is left, m.
     pub overlap_m: f64,
+    /// Speed along the shaft, m/s.
+    pub speed_m_per_s: f64,
     /// Speed of the engine side less that of the vehicle side, rad/s.
     pub slip: f64,
 }

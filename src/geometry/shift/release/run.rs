@@ -314,6 +314,7 @@ impl<'a> Run<'a> {
             time_s: self.time_s,
             what,
             overlap_m: self.overlap_m,
+            speed_m_per_s: self.speed_m_per_s,
             slip,
         });
     }
