@@ -9,7 +9,7 @@ use crenel::design::{
 use crenel::draw::views::VIEWS;
 use crenel::draw::{
     Anchor, Bounds, Curve, Role, Scene, Shape, Text, Trade, View, ViewOptions, chance_curves,
-    chance_frame, top_of, trade_chart,
+    chance_frame, release_chart, release_frame, top_of, trade_chart,
 };
 use crenel::model::Chances;
 use crenel::ring::{Point, Segment};

@@ -3,9 +3,9 @@
 use crenel_words::{Message, Reader, Value, drawing as say};
 
 use super::frame::{
-    Around, Axes, Canvas, Frame, LABEL, cased, labels_above, plot_of, speed_chart, ticks,
+    Around, Axes, Canvas, Frame, LABEL, TITLE, cased, labels_above, plot_of, speed_chart, ticks,
 };
-use super::scene::{Anchor, Role, Scene};
+use super::scene::{Anchor, Role, Scene, shortened};
 use crate::ring::Point;
 use crate::shift::{Release, ReleaseEvent, ReleaseStep};
 use crate::units::Quantity;
@@ -73,7 +73,7 @@ pub fn release_chart(frame: &Frame, release: &Release, reader: Reader) -> Scene 
         .into_iter()
         .map(|(event, words)| (frame.up(event.time_s * 1000.0), words.show(reader)))
         .collect();
-    labels_above(&mut scene, frame, &labels, 1.3);
+    labels_above(&mut scene, frame, &labels, TITLE);
     axes.outline(&mut scene);
     let at = |time_s: f64, y: f64| Point::new(frame.up(time_s * 1000.0), y);
     let torque: Vec<_> = release.moments.iter().map(|m| at(m.time_s, up(m.torque_nm))).collect();
@@ -85,6 +85,7 @@ pub fn release_chart(frame: &Frame, release: &Release, reader: Reader) -> Scene 
     cased(&mut scene, Role::CurveA, &torque);
     let overlap = say::overlap_left(Value::Number(Quantity::Length, whole * 1000.0)).show(reader);
     let text = frame.text_mm;
+    let overlap = shortened(&overlap, plot_of(frame).width() / (LABEL * text) - 1.0);
     let below = 0.94 * frame.share_mm - 1.1 * text;
     let place = Point::new(plot_of(frame).max.x - 0.5 * text, below);
     scene.text(Role::Note, place, LABEL * text, Anchor::End, overlap);
