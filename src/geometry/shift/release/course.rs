@@ -29,6 +29,10 @@ impl Complex {
         Self { re: up.re / square, im: up.im / square }
     }
 
+    fn size(self) -> f64 {
+        (self.re * self.re + self.im * self.im).sqrt()
+    }
+
     /// `e^(self·t)`.
     fn exp(self, t: f64) -> Self {
         let size = libm::exp(self.re * t);
@@ -59,6 +63,9 @@ impl Course {
     /// The value at a time.
     pub(super) fn at(&self, t: f64) -> f64 {
         let sum = self.terms.iter().rev().fold(0.0, |sum, term| sum * t + term);
+        if self.wave == Complex::default() {
+            return sum;
+        }
         sum + self.wave.times(self.rate.exp(t)).re
     }
 
@@ -125,44 +132,94 @@ impl Course {
     }
 
     /// The first time up to `to` at which it falls to 0 or below; 0 if it is there already. One that begins at 0 and
-    /// rises counts from just after. It is looked at every `step`, so that a dip that is shorter can be missed.
-    pub(super) fn falls_to_zero(&self, to: f64, step: f64) -> Option<f64> {
-        let begins = self.at(0.0);
-        let after = 1e-3 * step;
-        let rises = begins.abs() <= self.smallest() && self.at(after) > 0.0;
-        if begins <= 0.0 && !rises {
+    /// rises counts from just after, which is a small part of `swing_s`, and one that stays at 0 never falls. No dip is
+    /// missed, however short: each step ends where a parabola that lies below the course falls to 0.
+    pub(super) fn falls_to_zero(&self, to: f64, swing_s: f64) -> Option<f64> {
+        if self.is_nothing() {
+            return None;
+        }
+        let mut at = 0.0;
+        if self.at(0.0).abs() <= self.smallest() {
+            at = self.leaves_zero(swing_s);
+        }
+        if self.at(at) <= 0.0 {
             return Some(0.0);
         }
-        let mut low = if rises { after } else { 0.0 };
-        while low < to {
-            let high = (low + step).min(to);
-            if self.at(high) <= 0.0 {
-                return Some(self.root(low, high));
+        while at < to {
+            let stays = self.stays_above_zero(at, to);
+            if stays >= to - at {
+                return None;
             }
-            low = high;
+            at += stays;
+            if stays <= f64::EPSILON * at || self.at(at) <= 1e-3 * self.smallest() {
+                return Some(at);
+            }
         }
         None
     }
 
-    /// What is nothing beside its parts.
-    fn smallest(&self) -> f64 {
-        1e-12 * (self.terms[0].abs() + self.wave.re.abs() + self.wave.im.abs())
+    fn is_nothing(&self) -> bool {
+        self.terms == [0.0; TERMS] && self.wave == Complex::default()
     }
 
-    /// Where it changes sign between two times, by halving.
-    fn root(&self, mut low: f64, mut high: f64) -> f64 {
-        for _ in 0..80 {
-            let middle = f64::midpoint(low, high);
-            if middle <= low || middle >= high {
+    /// A time at which one that begins at 0 has a sign.
+    fn leaves_zero(&self, swing_s: f64) -> f64 {
+        let mut at = 1e-5 * swing_s;
+        while at < 1e-2 * swing_s && self.at(at).abs() <= self.smallest() {
+            at *= 2.0;
+        }
+        at
+    }
+
+    /// How long it certainly stays above 0 from a time at which it is; no less than the rest up to `to` where it does
+    /// not fall to 0 at all.
+    fn stays_above_zero(&self, at: f64, to: f64) -> f64 {
+        let rest = to - at;
+        let [value, slope, bend] = self.polynomial(at, rest);
+        let wave = self.wave.times(self.rate.exp(at));
+        let size = wave.size();
+        if value.min(value + rest * (slope - 0.5 * bend * rest)) > size {
+            return rest;
+        }
+        let bend = bend + size * self.rate.size() * self.rate.size();
+        let (value, slope) = (value + wave.re, slope + wave.times(self.rate).re);
+        let root = (slope * slope + 2.0 * bend * value).sqrt();
+        if slope < 0.0 {
+            2.0 * value / (root - slope)
+        } else if bend > 0.0 {
+            (slope + root) / bend
+        } else {
+            rest
+        }
+    }
+
+    /// Value and slope of the polynomial at a time, and the most that it bends in the time after it.
+    fn polynomial(&self, at: f64, rest: f64) -> [f64; 3] {
+        let [start, slope, a, b, c] = self.terms;
+        let value = start + at * (slope + at * (a + at * (b + at * c)));
+        let slope = slope + at * (2.0 * a + at * (3.0 * b + at * 4.0 * c));
+        let bends = [2.0 * a + at * (6.0 * b + at * 12.0 * c), 6.0 * b + at * 24.0 * c, 12.0 * c];
+        let bend = bends[0].abs() + rest * (bends[1].abs() + rest * bends[2].abs());
+        [value, slope, bend]
+    }
+
+    /// The greatest value between two times, near one at which it was seen to be great.
+    pub(super) fn greatest_near(&self, seen: f64, [low, high]: [f64; 2]) -> f64 {
+        let (slope, bend) = (self.slope(), self.slope().slope());
+        let mut at = seen;
+        for _ in 0..3 {
+            let bends = bend.at(at);
+            if bends >= 0.0 {
                 break;
             }
-            if self.at(middle) > 0.0 {
-                low = middle;
-            } else {
-                high = middle;
-            }
+            at = (at - slope.at(at) / bends).clamp(low, high);
         }
-        high
+        self.at(at).max(self.at(seen))
+    }
+
+    /// What is nothing beside its parts.
+    fn smallest(&self) -> f64 {
+        1e-12 * (self.terms[0].abs() + self.wave.size())
     }
 }
 
@@ -196,5 +253,51 @@ mod tests {
         let hop = Course::steady(0.0).plus(0.0, 1.0, -2.0);
         let found = hop.falls_to_zero(1.0, 0.01).expect("it comes down");
         assert!((found - 0.5).abs() < 1e-12);
+        // One that stays at nothing does not fall.
+        assert_eq!(Course::steady(0.0).falls_to_zero(1.0, 0.01), None);
+    }
+
+    /// `c + cos 400t`, whose troughs are at odd multiples of π/400.
+    #[test]
+    fn no_dip_is_too_short_and_none_is_made_up() {
+        let wave = Complex::new(1.0, 0.0);
+        let course = |c: f64| Course::new(c, 0.0, wave, Complex::new(0.0, 400.0));
+        for short in [1e-2, 1e-4, 1e-6, 1e-8, 1e-10] {
+            let found = course(1.0 - short).falls_to_zero(1.0, 0.01).expect("it dips");
+            let want = libm::acos(short - 1.0) / 400.0;
+            assert!((found - want).abs() < 1e-15 / short.sqrt(), "{short}: {found} for {want}");
+            assert_eq!(course(1.0 + short).falls_to_zero(1.0, 0.01), None, "{short}");
+        }
+    }
+
+    /// Against looks so dense that they miss nothing, on waves that die and ride on a slope.
+    #[test]
+    fn the_crossing_found_is_the_first() {
+        for number in 0..400_u32 {
+            let share = |by: u32| f64::from(number * by % 401) / 401.0 - 0.5;
+            let wave = Complex::new(4.0 * share(7), 4.0 * share(11));
+            let rate = Complex::new(-40.0 * (share(13) + 0.5), 400.0);
+            let course = Course::new(1.5 + share(17), 40.0 * share(19), wave, rate);
+            let course = course.plus(0.0, 0.0, 300.0 * share(23));
+            let looks = 20_000;
+            let seen = (0..=looks).map(|at| 0.1 * f64::from(at) / f64::from(looks));
+            let seen = seen.into_iter().find(|at| course.at(*at) <= 0.0);
+            let found = course.falls_to_zero(0.1, 0.016);
+            match (seen, found) {
+                (Some(seen), Some(found)) => assert!((seen - found).abs() < 6e-6, "{number}"),
+                _ => assert_eq!(seen, found, "{number}"),
+            }
+        }
+    }
+
+    #[test]
+    fn the_greatest_value_is_that_of_the_crest() {
+        let course = Course::new(0.0, 0.0, Complex::new(1.0, 0.0), Complex::new(0.0, 400.0));
+        let crest = std::f64::consts::TAU / 400.0;
+        let seen = 0.98 * crest;
+        let greatest = course.greatest_near(seen, [0.9 * crest, 1.1 * crest]);
+        assert!((greatest - 1.0).abs() < 1e-12);
+        // What lies beyond the piece does not count.
+        assert_eq!(course.greatest_near(seen, [0.9 * crest, seen]), course.at(seen));
     }
 }

@@ -69,7 +69,7 @@ pub enum ReleaseStep {
     Moves,
     /// Torque grips them again.
     Stops,
-    /// No torque is left on the drive flanks, and the dogs begin to cross their lash.
+    /// No torque is left on the flanks that carried, and the dogs begin to cross their lash.
     Unloaded,
     /// The coast flanks strike.
     CoastStrikes,

@@ -51,11 +51,11 @@ enum End {
     TimeOver,
 }
 
-/// Looks in each period of the swing.
-const LOOKS: f64 = 96.0;
+/// Moments in each period of the swing.
+const LOOKS: f64 = 32.0;
 
-/// Most looks, however stiff the spring is.
-const MOST_LOOKS: f64 = 50_000.0;
+/// Most moments, however stiff the spring is.
+const MOST_LOOKS: f64 = 4000.0;
 
 /// Force that moves anything, N.
 const LEAST_N: f64 = 1e-9;
@@ -71,7 +71,10 @@ pub(super) struct Run<'a> {
     pull: &'a Pull,
     cut: &'a TorqueCut,
     longest_s: f64,
+    swing_s: f64,
     step_s: f64,
+    /// The flanks that carry before the cut.
+    carried: Flanks,
     time_s: f64,
     flanks: Flanks,
     touch: bool,
@@ -107,15 +110,19 @@ impl<'a> Run<'a> {
         longest_s: f64,
     ) -> Self {
         let steady = masses.steady_nm(cut.engine_nm);
-        let step_s = (TAU / masses.frequency() / LOOKS).max(longest_s / MOST_LOOKS);
+        let swing_s = TAU / masses.frequency();
+        let step_s = (swing_s / LOOKS).max(longest_s / MOST_LOOKS);
+        let carried = if steady < 0.0 { Flanks::Coast } else { Flanks::Drive };
         Self {
             masses,
             pull,
             cut,
             longest_s,
+            swing_s,
             step_s,
+            carried,
             time_s: 0.0,
-            flanks: if steady < 0.0 { Flanks::Coast } else { Flanks::Drive },
+            flanks: carried,
             touch: true,
             twist: [steady / masses.stiffness_nm_per_rad, 0.0],
             apart: [0.0; 2],
@@ -198,7 +205,7 @@ impl<'a> Run<'a> {
     fn first_end(&self, piece: &Piece) -> (End, f64) {
         let mut first = (End::TimeOver, self.longest_s - self.time_s);
         let mut look = |end: End, course: &Course| {
-            if let Some(at) = course.falls_to_zero(first.1, self.step_s)
+            if let Some(at) = course.falls_to_zero(first.1, self.swing_s)
                 && at < first.1
             {
                 first = (end, at);
@@ -231,20 +238,30 @@ impl<'a> Run<'a> {
 
     /// Notes torque and overlap over a piece.
     fn look(&mut self, piece: &Piece, lasts_s: f64) {
-        let mut at = 0.0;
+        let (mut at, mut hardest) = (0.0, [0.0; 2]);
         loop {
             let torque_nm = piece.torque.at(at);
-            if self.flanks == Flanks::Coast {
-                self.told.coast_peak_nm = self.told.coast_peak_nm.max(-torque_nm);
+            if -torque_nm > hardest[1] {
+                hardest = [at, -torque_nm];
             }
             let overlap_m = piece.overlap.at(at).max(0.0);
             let time_s = self.time_s + at;
             self.told.moments.push(ReleaseMoment { time_s, torque_nm, overlap_m });
             if at >= lasts_s {
-                return;
+                break;
             }
             at = (at + self.step_s).min(lasts_s);
         }
+        if self.flanks == Flanks::Coast && hardest[1] > 0.0 {
+            self.coast_peak(piece, hardest[0], lasts_s);
+        }
+    }
+
+    /// Notes the greatest torque on the coast flanks, near the moment at which it was greatest.
+    fn coast_peak(&mut self, piece: &Piece, near: f64, lasts_s: f64) {
+        let between = [(near - self.step_s).max(0.0), (near + self.step_s).min(lasts_s)];
+        let peak_nm = piece.torque.scaled(-1.0, 0.0).greatest_near(near, between);
+        self.told.coast_peak_nm = self.told.coast_peak_nm.max(peak_nm);
     }
 
     /// Everything as it is at the end of a piece.
@@ -286,11 +303,13 @@ impl<'a> Run<'a> {
 
     /// The masses part as fast as the spring gives way.
     fn part(&mut self) {
-        let [twist, speed] = self.twist;
+        let [_, speed] = self.twist;
         self.touch = false;
-        self.left_twist = twist;
+        // No torque is left: what the spring still has is what the damper takes.
+        self.left_twist = -self.masses.relaxes_s() * speed;
+        self.twist[0] = self.left_twist;
         self.apart = [0.0, -self.flanks.sign() * speed];
-        if self.flanks == Flanks::Drive {
+        if self.flanks == self.carried {
             self.tell(ReleaseStep::Unloaded);
         }
     }
@@ -298,14 +317,12 @@ impl<'a> Run<'a> {
     fn meet(&mut self, flanks: Flanks) {
         let [_, parts] = self.apart;
         self.twist[1] = -self.flanks.sign() * parts;
-        let again = self.flanks == flanks;
         self.flanks = flanks;
         self.touch = true;
-        match flanks {
-            Flanks::Coast => self.tell(ReleaseStep::CoastStrikes),
-            Flanks::Drive if again => {}
-            Flanks::Drive => self.tell(ReleaseStep::DriveStrikes),
-        }
+        self.tell(match flanks {
+            Flanks::Coast => ReleaseStep::CoastStrikes,
+            Flanks::Drive => ReleaseStep::DriveStrikes,
+        });
     }
 
     fn tell(&mut self, what: ReleaseStep) {
