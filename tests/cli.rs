@@ -25,6 +25,12 @@ const GOOD: &str = r#"{
     "b": { "size_by": "gap", "gap_deg": 40 }
 }"#;
 
+/// Dogs that come out after a cut.
+const RELEASES: &str = r#"[{ "longest_s": 0.05,
+    "masses": { "engine_kg_m2": 4e-3, "vehicle_kg_m2": 0.4, "stiffness_nm_per_rad": 3000 },
+    "pull": { "force_n": 250, "mass_kg": 0.3, "overlap_m": 4.4e-3, "lash": 0.2, "hold_per_m": [14.1, 14.1] },
+    "cut": { "engine_nm": 60, "drag_nm": 8 } }]"#;
+
 /// An example beside this test's own folder, `target/*/deps`.
 fn program(name: &str) -> PathBuf {
     let this = std::env::current_exe().expect("a test knows where it is");
@@ -226,13 +232,14 @@ fn a_file_that_is_too_large_is_refused() {
 }
 
 /// Every example that answers on standard output, with something that it answers.
-const ANSWERS: [(&str, &[&str], &str); 7] = [
+const ANSWERS: [(&str, &[&str], &str); 8] = [
     ("report", &["-"], GOOD),
     ("indexing", &["40", "0", "60"], ""),
     ("linkage", &["35", "126", "32", "127", "0"], ""),
     ("selector", &[], r#"{ "crenel": 1 }"#),
     ("gauging", &[], r#"{ "crenel": 1, "a": { "readings": { "dogs": 6 } } }"#),
     ("suggest", &["-", "window"], GOOD),
+    ("release", &["-"], RELEASES),
     ("words", &[], ""),
 ];
 
@@ -282,6 +289,27 @@ fn offers_keep_what_is_asked_of_them_and_a_wrong_option_is_refused() {
         let output = ask(wrong);
         assert_eq!(output.status.code(), Some(2), "{wrong:?}: {}", text(&output.stderr));
     }
+}
+
+#[test]
+fn a_release_is_told_event_by_event_and_a_wrong_case_is_refused() {
+    let ask = |input: &str| call("release", &[OsStr::new("-")], input.as_bytes());
+    let told: Value = serde_json::from_slice(&ask(RELEASES).stdout).expect("it is JSON");
+    let events = told["events"].as_array().expect("it lists events");
+    let what: Vec<_> = events.iter().filter_map(|event| event["what"].as_str()).collect();
+    assert_eq!(what, ["moves", "unloaded", "out"]);
+    for (old, new, says) in [
+        ("0.3,", "0,", "case 1: “mass_kg” is 0, and must be a number above 0."),
+        ("8 }", "true }", "case 1: “drag_nm” is true, and must be a number."),
+        ("[14.1, 14.1]", "[14.1]", "case 1: “hold_per_m” must be two numbers."),
+        ("3000 }", "3000, \"damping\": 1 }", "case 1: “damping” is 1, and must be below 1."),
+        ("}]", "}", "- is not a list of cases: "),
+    ] {
+        let output = ask(&RELEASES.replacen(old, new, 1));
+        assert_eq!(output.status.code(), Some(1));
+        assert!(text(&output.stderr).starts_with(says), "{}", text(&output.stderr));
+    }
+    assert_eq!(call("release", &[], b"").status.code(), Some(2));
 }
 
 #[test]
