@@ -64,6 +64,7 @@ soak: $(STAMPS)/rust $(STAMPS)/python
 	CRENEL_PARTS=10000 CRENEL_JOBS=50 cargo test --quiet --test tolerance -- printed_limits
 	cargo build --quiet --examples
 	CRENEL_PAIRS=0..$(SOAK_PAIRS) $(VENV)/bin/python -m pytest -q -n 2 tests/cross/test_smallest.py
+	CRENEL_RELEASES=0..200 $(VENV)/bin/python -m pytest -q tests/cross/test_release.py
 
 # What is found lies in target/fuzz/found, what breaks in fuzz/artifacts.
 fuzz: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz
