@@ -1,80 +1,22 @@
 //! The smallest cut that reaches a goal.
 
-use std::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crenel_words::{Message, Value, suggest as say};
 
-use super::cautions::cut_cautions;
-use super::cover::{DogCuts, Ground};
 use super::goal::{Goal, reaches, wanted};
-use super::new_sizes::{new_sizes_on_both, reach_at_worst};
-use super::price::{Price, prices};
+use super::offer::{Spare, Suggestion};
 use super::progress::{Searching, Steps, finish};
 use super::step::{FlankStep, ShopStep, Steps as ShopSteps};
-use super::strategy::{CutStrategy, Size, Sizes, can_be_planned};
-use super::words::cut_words;
+use super::strategy::CutStrategy;
+use super::wished::{Least, Wished};
 use crate::analysis::Analysis;
-use crate::design::Design;
-use crate::finding::{Finding, Severity};
-use crate::ring::{Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity, sort_by_number};
 
-/// Differences below this are rounding, ms or degrees.
-const SAME: f64 = 1e-9;
-
-/// How many heights are tried to see how much a strategy can give.
-const TRIED: usize = 16;
-
-/// Warnings about a cut that leaves a gear unusable, or a flank without its case.
-const NOT_ADVISABLE: [&str; 8] = [
-    "case_gone",
-    "edge_contact",
-    "jams_before_full_depth",
-    "no_entry_window",
-    "only_edges_engaged",
-    "pushed_out",
-    "pushed_out_on_overrun",
-    "windows_shrink",
-];
-
-/// One cut that reaches the goal, or one that comes nearest to it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Suggestion {
-    /// Sentences on what is done. The sizes are those in the plan, to the last digit.
-    pub words: Vec<Message>,
-    /// The design with the cut in its plan.
-    pub design: Design,
-    /// Whether the goal is reached.
-    pub reached: bool,
-    /// The window time in ms or the lash in degrees that the cut gives.
-    pub reaches: f64,
-    /// Whether the goal is still met within the tolerances of the sizes that are cut.
-    pub spare: Spare,
-    /// Metal that comes off both rings in addition to the work planned already, g, with edge breaks as
-    /// chamfers of 45°.
-    pub stock_g: f64,
-    /// Every figure that gets worse by more than a shop would overlook, those that cross a limit first.
-    pub prices: Vec<Price>,
-    /// Why the cut is not advisable: the first of the warnings that speak against it.
-    pub against: Option<Finding>,
-    /// Other warnings that the design does not have without the cut.
-    pub warnings: Vec<Finding>,
-    /// What may happen in cutting it, to whom, and what to do first.
-    pub cautions: Vec<Message>,
-}
-
-/// Whether a goal is still met within the tolerances of the sizes that are cut.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Spare {
-    /// The goal is met with every size off by its tolerance to the bad side.
-    Holds,
-    /// No dog is cut to a size.
-    NoSize,
-    /// The goal is met at the nominal sizes, and missed somewhere within their tolerance.
-    None,
-}
+/// How many strategies of one kind, and how many cuts dog by dog of one kind, are examined for one that is advisable.
+const TRIED_ALIKE: usize = 6;
+const TRIED_SINGLE: usize = 12;
 
 /// How many advisable suggestions are shown where the goal can be reached.
 const MOST_SHOWN: usize = 8;
@@ -84,15 +26,6 @@ const UNADVISED_SHOWN: usize = 3;
 
 /// How many suggestions of each of the two are shown where the goal cannot be reached.
 const NEAREST_SHOWN: usize = 3;
-
-/// How many strategies of one kind are examined for one that is advisable.
-const TRIED_ALIKE: usize = 6;
-
-/// How many cuts dog by dog of one kind are worked out exactly, how many of those are kept, and how many of
-/// the kept ones are examined for one that is advisable.
-const TRIED_CUTS: usize = 40;
-const KEPT_CUTS: usize = 12;
-const TRIED_SINGLE: usize = 12;
 
 /// What is asked: a goal, whose number is in the settings of the design, and what must not be exceeded for it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -134,7 +67,7 @@ impl Search {
         reaches(&now.design, self.goal).is_some_and(|has| has >= wanted(&now.design, self.goal))
     }
 
-    const fn steps(&self) -> ShopSteps {
+    pub(super) const fn steps(&self) -> ShopSteps {
         ShopSteps { length: self.step, flank: self.flank }
     }
 
@@ -206,7 +139,9 @@ fn sorted(mut list: Vec<Suggestion>, holds: bool) -> Vec<Suggestion> {
     }
     let (mut against, mut list): (Vec<_>, Vec<_>) =
         kept.into_iter().partition(|suggestion| suggestion.against.is_some());
-    sort_by_number(&mut list, |one| f64::from(u8::from(holds && one.spare == Spare::None)));
+    for list in [&mut list, &mut against] {
+        sort_by_number(list, |one| f64::from(u8::from(holds && one.spare == Spare::None)));
+    }
     let most = match (any, list.is_empty()) {
         (false, _) => [NEAREST_SHOWN; 2],
         (true, true) => [0, MOST_SHOWN],
@@ -218,271 +153,17 @@ fn sorted(mut list: Vec<Suggestion>, holds: bool) -> Vec<Suggestion> {
     list
 }
 
-/// What is asked, the value wanted, the value that the design has, and the metal of both rings before the
-/// cut, g.
-struct Wished {
-    search: Search,
-    goal: Goal,
-    wanted: f64,
-    has: f64,
-    before_g: f64,
-}
-
-/// A cut that was found: the smallest of one strategy, or one dog by dog.
-struct Least {
-    design: Design,
-    reached: bool,
-    /// Whether the goal is reached with every size off by its tolerance.
-    holds: bool,
-    reaches: f64,
-    /// Metal that comes off both rings, g.
-    stock_g: f64,
-}
-
-impl Wished {
-    fn of(now: &Analysis, search: &Search) -> Self {
-        let goal = search.goal;
-        Self {
-            search: *search,
-            goal,
-            wanted: wanted(&now.design, goal),
-            has: reaches(&now.design, goal).unwrap_or(0.0),
-            before_g: now.cut.iter().map(Ring::mass_with_edges_g).sum(),
-        }
-    }
-
-    /// Of cuts of one kind, the advisable one that removes the least metal; if none is advisable, the one that
-    /// removes the least. At most `tried` are worked out for it.
-    async fn best_of(
-        &self,
-        mut list: Vec<Least>,
-        now: &Analysis,
-        tried: usize,
-        steps: &Steps,
-    ) -> Option<Suggestion> {
-        list.sort_by(Least::order);
-        let reached = list.first()?.reached;
-        let mut best = None;
-        for least in list.into_iter().filter(|least| least.reached == reached).take(tried) {
-            steps.pause().await;
-            let Some(told) = Suggestion::of(now, &self.search, least.design) else { continue };
-            let crosses = told.prices.iter().any(|price| price.crossed);
-            if self.search.ceilings.within_limits && (crosses || told.against.is_some()) {
-                continue;
-            }
-            if told.against.is_none() {
-                return Some(told);
-            }
-            best = best.or(Some(told));
-        }
-        best
-    }
-
-    /// Cuts dog by dog, a list for each kind of search: those that hold over their tolerances, or, if there are
-    /// none, those that reach the goal at their nominal sizes.
-    async fn dog_by_dog(&self, now: &Analysis, steps: &Steps) -> Vec<Vec<Least>> {
-        let Some(ground) = Ground::of(now, self.search.ceilings.lash) else { return Vec::new() };
-        let (shop, holds) = (self.search.steps(), self.search.holds);
-        let ways = [(shop, true), (shop, false), (shop.fine(), false)];
-        for (shop, holds) in ways.into_iter().skip(usize::from(!holds)) {
-            let mut kinds = Vec::new();
-            for cuts in ground.cuts(self.goal, self.wanted, shop, holds, steps).await {
-                let mut exact = Vec::new();
-                for cuts in cuts.iter().take(TRIED_CUTS) {
-                    exact.extend(self.exact(now, cuts, holds));
-                    steps.pause().await;
-                    if exact.len() == KEPT_CUTS {
-                        break;
-                    }
-                }
-                kinds.push(exact);
-            }
-            kinds.retain(|exact| !exact.is_empty());
-            if !kinds.is_empty() {
-                return kinds;
-            }
-        }
-        Vec::new()
-    }
-
-    /// A cut dog by dog worked out exactly; `None` if it does not reach the goal, or exceeds a ceiling.
-    fn exact(&self, now: &Analysis, cuts: &DogCuts, holds: bool) -> Option<Least> {
-        let design = cuts.on(&now.design);
-        let enough = |has: Option<f64>| has.filter(|has| *has >= self.wanted);
-        can_be_planned(&design).then_some(())?;
-        let reaches = enough(reaches(&design, self.goal))?;
-        if holds {
-            enough(reach_at_worst(&design, &now.cut, self.goal))?;
-        }
-        let stock_g = self.before_g - mass_g(&design);
-        let least = Least { design, reached: true, holds, reaches, stock_g };
-        self.is_within(&least).then_some(least)
-    }
-
-    /// Whether a cut keeps the ceilings that can be seen without working the design out.
-    fn is_within(&self, least: &Least) -> bool {
-        let Ceilings { lash, metal_g, .. } = self.search.ceilings;
-        let light = metal_g.is_none_or(|most| least.stock_g <= most + SAME);
-        light
-            && lash.is_none_or(|most| {
-                reaches(&least.design, Goal::Lash).is_some_and(|lash| lash <= most.degrees() + SAME)
-            })
-    }
-
-    /// The smallest cut of a strategy that reaches the goal at the worst of its tolerances. If there is no
-    /// such cut, the smallest that reaches the goal at its nominal sizes, in finer steps where the usual
-    /// ones are too coarse. Failing that, the largest that leaves rings that go in.
-    ///
-    /// `None` if the strategy cannot be applied, gives no more than a simpler one, or exceeds a ceiling.
-    fn least(&self, now: &Analysis, way: CutStrategy) -> Option<Least> {
-        let steps = self.search.steps();
-        let holding = || self.sized(now, way, steps, true).filter(|least| least.holds);
-        let holding = self.search.holds.then(holding).flatten();
-        let least = holding.or_else(|| {
-            let plain = self.sized(now, way, steps, false);
-            let finer = || self.sized(now, way, steps.fine(), false).filter(|least| least.reached);
-            if plain.as_ref().is_some_and(|least| least.reached) {
-                plain
-            } else {
-                finer().or(plain)
-            }
-        });
-        least.filter(|least| self.is_within(least))
-    }
-
-    /// The same in steps of one kind, at the worst of the tolerances (`spare`) or at the nominal sizes.
-    fn sized(
-        &self,
-        now: &Analysis,
-        way: CutStrategy,
-        steps: ShopSteps,
-        spare: bool,
-    ) -> Option<Least> {
-        let reach = |size: Size| {
-            let cut = way.on(&now.design, size)?;
-            if spare { reach_at_worst(&cut, &now.cut, self.goal) } else { reaches(&cut, self.goal) }
-        };
-        let Sizes { lowers_mm, most_flank_steps } = way.sizes(now, steps)?;
-        let lower_only =
-            |at: usize| reach(Size { steps, lower_mm: *lowers_mm.get(at)?, flank_steps: 0 });
-        // Every second dog is cut first, no lower than is of use; the flanks give what is still missing.
-        let mut lower_mm = 0.0;
-        if way.treats_seconds() {
-            let last = lowers_mm.len() - 1;
-            let tried = (0..=TRIED.min(last)).map(|nth| last * nth / TRIED.min(last).max(1));
-            let best = tried.filter_map(lower_only).reduce(f64::max)?;
-            if way.narrows() && (best >= self.wanted || best <= self.has + SAME) {
-                return None;
-            }
-            let enough = (best - SAME).min(self.wanted);
-            lower_mm = lowers_mm[smallest(lower_only, lowers_mm.len(), enough)];
-        }
-        let flank_only =
-            |count: usize| reach(Size { steps, lower_mm, flank_steps: u32::try_from(count).ok()? });
-        let flank_steps = smallest(flank_only, most_flank_steps as usize + 1, self.wanted);
-        let size = Size { steps, lower_mm, flank_steps: u32::try_from(flank_steps).ok()? };
-        let design = way.on(&now.design, size).filter(|cut| way.cuts(&now.design, cut, size))?;
-        let holds = reach(size).is_some_and(|has| spare && has >= self.wanted);
-        let reaches = reaches(&design, self.goal).filter(|has| *has > self.has + SAME)?;
-        let (reached, stock_g) = (reaches >= self.wanted, self.before_g - mass_g(&design));
-        Some(Least { design, reached, holds: holds && reached, reaches, stock_g })
-    }
-}
-
-/// The first of `count` sizes whose `reach` is at least `wanted`. If there is no such size, the last one
-/// for which `reach` has a value.
-fn smallest(reach: impl Fn(usize) -> Option<f64>, count: usize, wanted: f64) -> usize {
-    let enough = |at: usize| reach(at).is_some_and(|has| has >= wanted);
-    if count <= 1 || enough(0) {
-        return 0;
-    }
-    // `small` is too small; `large` is large enough, or more than the dogs can take.
-    let (mut small, mut large) = (0, count);
-    while large - small > 1 {
-        let middle = usize::midpoint(small, large);
-        match reach(middle) {
-            Some(has) if has < wanted => small = middle,
-            _ => large = middle,
-        }
-    }
-    if large < count && enough(large) { large } else { small }
-}
-
-/// Metal of both rings of a design as cut, g.
-fn mass_g(design: &Design) -> f64 {
-    Side::BOTH.map(|side| design.ring(side).to_cut().mass_with_edges_g()).iter().sum()
-}
-
-impl Least {
-    /// The better cut first: of two that reach the goal the one that removes less metal, of two that miss
-    /// it the one that comes nearer.
-    fn order(&self, other: &Self) -> Ordering {
-        other.reached.cmp(&self.reached).then_with(|| match self.reached {
-            true => self.stock_g.total_cmp(&other.stock_g),
-            false => other.reaches.total_cmp(&self.reaches),
-        })
-    }
-}
-
-impl Suggestion {
-    /// All that there is to say of a cut that a search found. `None` if the rings cannot be analysed as a pair
-    /// after it.
-    pub fn of(now: &Analysis, search: &Search, design: Design) -> Option<Self> {
-        let after = Analysis::of(&design);
-        after.pair.as_ref()?;
-        let (goal, wanted) = (search.goal, wanted(&now.design, search.goal));
-        let reaches = reaches(&design, goal)?;
-        let reached = reaches >= wanted;
-        let holds = || {
-            let worst = reach_at_worst(&design, &now.cut, goal);
-            reached && worst.is_some_and(|worst| worst >= wanted)
-        };
-        let sized = !new_sizes_on_both(&design, &now.cut, &after.cut).is_empty();
-        let mut warnings = new_warnings(now, &after);
-        let against = |finding: &Finding| NOT_ADVISABLE.contains(&finding.code);
-        let against = warnings.iter().position(against).map(|at| warnings.remove(at));
-        Some(Self {
-            words: cut_words(now, &design),
-            reached,
-            reaches,
-            spare: match sized {
-                false => Spare::NoSize,
-                true if holds() => Spare::Holds,
-                true => Spare::None,
-            },
-            stock_g: mass_g(&now.design) - mass_g(&design),
-            prices: prices(now, &after, goal),
-            cautions: cut_cautions(now, &after),
-            against,
-            warnings,
-            design,
-        })
-    }
-}
-
-/// Warnings that are new by their kind or by the number they are about, one of each. A warning that
-/// speaks against a cut is also new if its numbers have changed.
-fn new_warnings(now: &Analysis, after: &Analysis) -> Vec<Finding> {
-    let mut list: Vec<Finding> = Vec::new();
-    for finding in after.findings.iter().filter(|f| f.severity == Severity::Warning) {
-        let about = |f: &Finding| (f.code, f.place);
-        let known = |list: &[Finding]| list.iter().any(|f| about(f) == about(finding));
-        let worse = NOT_ADVISABLE.contains(&finding.code) && !now.findings.contains(finding);
-        if (worse || !known(&now.findings)) && !known(&list) {
-            list.push(finding.clone());
-        }
-    }
-    list
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{Cut, Operation, RingSpec, Work};
+    use crate::design::{Cut, Design, Operation, RingSpec, Work};
     use crate::fields::{FieldId, Slot};
     use crate::figures::{Figure, Group, OVERRUN_PRESSURE};
-    use crate::ring::{Dog, FlankSide};
-    use crate::suggest::{Progress, SearchStep};
+    use crate::ring::{Dog, FlankSide, Side};
+    use crate::suggest::new_sizes::reach_at_worst;
+    use crate::suggest::offer::mass_g;
+    use crate::suggest::wished::SAME;
+    use crate::suggest::{Price, Progress, SearchStep};
     use crate::units::LengthUnit;
     use crenel_words::Reader;
 
@@ -548,7 +229,10 @@ mod tests {
     }
 
     fn worn() -> Analysis {
-        let text = include_str!("../../tests/fixtures/worn-pair.json");
+        fixture(include_str!("../../tests/fixtures/worn-pair.json"))
+    }
+
+    fn fixture(text: &str) -> Analysis {
         Analysis::of(&crate::design::open(text).expect("it opens").design)
     }
 
@@ -742,6 +426,31 @@ mod tests {
             }
         }
         assert!(said.iter().all(|count| *count > 0), "{said:?}");
+    }
+
+    /// Edge breaks of 0.35 and 0.4 mm do it, which with the 0.2 mm of the other ring is all that the holding depth
+    /// allows: a window has to begin where the largest edge break ends.
+    #[test]
+    fn edges_are_broken_as_far_as_the_holding_depth_allows() {
+        let now = fixture(include_str!("../../tests/fixtures/edges-do-it.json"));
+        let list = suggestions(&now, &Search::new(Goal::Window, DisplayUnits::default()));
+        let first = &list[0];
+        assert!(first.spare == Spare::Holds && first.stock_g < 0.03, "{first:?}");
+    }
+
+    /// The lightest cut is offered even where it is not advisable, beside a heavier one of its kind that is.
+    #[test]
+    fn the_lightest_cut_is_offered_beside_the_advisable_one() {
+        let now = fixture(include_str!("../../tests/fixtures/lightest-is-edgy.json"));
+        let search = Search::new(Goal::Window, DisplayUnits::default());
+        let search = Search { holds: false, step: search.step.fine(), ..search };
+        let list = suggestions(&now, &search);
+        let stock = |against: bool| {
+            let of = list.iter().filter(|one| one.against.is_some() == against);
+            of.map(|one| one.stock_g).reduce(f64::min).expect("one of each")
+        };
+        assert!(stock(true) < 2.9 && stock(false) < 3.2, "{} {}", stock(true), stock(false));
+        assert!(list[0].against.is_none(), "what is not advisable comes last");
     }
 
     /// Where one ring has its short dogs already, they are unchanged, and the other ring is cut to match.

@@ -217,7 +217,7 @@ impl<'a> Room<'a> {
     }
 
     /// Takes as much off the tip as the rules allow.
-    pub(super) fn open_tip(&self, cuts: &mut Cuts, rules: &Rules) {
+    fn open_tip(&self, cuts: &mut Cuts, rules: &Rules) {
         if rules.removes {
             return self.remove(cuts);
         }
@@ -235,17 +235,22 @@ impl<'a> Room<'a> {
         self.edge_g * self.most_edge_mm
     }
 
-    /// Moves a flank in by a certain arc at the worst of its tolerance, mm, or by as much as the rules allow.
-    pub(super) fn narrow(&self, cuts: &mut Cuts, flank: FlankSide, arc_mm: f64, rules: &Rules) {
-        let arcs = self.arcs[flank];
-        let (ring, steps) = (self.now.ring(self.side), rules.steps);
-        let most = steps.stock_down(ring, self.most_stock_mm(flank, rules));
+    /// Moves a flank in by a certain arc at the worst of its tolerance, mm, or by the most that is whole steps.
+    pub(super) fn narrow(
+        &self,
+        cuts: &mut Cuts,
+        flank: FlankSide,
+        arc_mm: f64,
+        most_mm: f64,
+        rules: &Rules,
+    ) {
+        let (ring, arcs) = (self.now.ring(self.side), self.arcs[flank]);
+        let size = |mm: f64| rules.steps.stock_up(ring, mm).min(most_mm);
         let tolerance =
             |stock: f64| self.over_mm(rules, Size::Width, (self.thickness_mm - stock).max(0.0));
         let wanted = (arc_mm > 0.0).then(|| arcs.stock_mm(arc_mm)).filter(|mm| *mm > 0.0);
-        let made = wanted
-            .and_then(|wanted| made(wanted, |mm| steps.stock_up(ring, mm).min(most), tolerance));
-        let (stock, certain) = made.unwrap_or_default();
+        let (stock, certain) =
+            wanted.and_then(|wanted| made(wanted, size, tolerance)).unwrap_or_default();
         cuts.stock_mm[flank] = stock;
         cuts.arc_mm[flank] = arcs.arc_mm(certain.max(0.0));
     }
@@ -267,17 +272,10 @@ impl<'a> Room<'a> {
         self.spare_mm - flanks * limits.minus
     }
 
-    /// The most that one flank can open, mm of arc.
-    pub(super) fn most_arc_mm(&self, flank: FlankSide, rules: &Rules) -> f64 {
-        self.arcs[flank].arc_mm(self.most_stock_mm(flank, rules))
-    }
-
     /// Breaks the edges by so much more at the worst of their tolerance, mm, or as far as `most_mm`.
     pub(super) fn ease(&self, cuts: &mut Cuts, by_mm: f64, most_mm: f64, rules: &Rules) {
         (cuts.edge_mm, cuts.eased_mm) = (self.edge_mm, 0.0);
         let tolerance = |edge: f64| self.over_mm(rules, Size::Edge, edge);
-        // One that comes out larger must not take the flank that the holding depth needs.
-        let most_mm = most_mm - self.edge_over_mm(rules, most_mm.max(0.0));
         let most = rules.steps.length.down(self.most_edge_mm.min(most_mm));
         if by_mm <= 0.0 || most <= self.edge_mm {
             return;
@@ -302,10 +300,40 @@ impl<'a> Room<'a> {
     fn over_mm(&self, rules: &Rules, size: Size, mm: f64) -> Option<f64> {
         self.limits(rules, size, mm).map(|limits| limits.plus)
     }
+}
 
-    /// How much larger than planned an edge break may come out, mm.
-    pub(super) fn edge_over_mm(&self, rules: &Rules, edge_mm: f64) -> f64 {
-        self.limits(rules, Size::Edge, edge_mm).map_or(0.0, |limits| limits.minus)
+/// How far the rules let a dog be cut.
+pub(super) struct Most {
+    /// With the tip and both flanks cut as far as that.
+    cuts: Cuts,
+    /// Off each flank, in whole steps, mm.
+    pub(super) stock_mm: PerFlank<f64>,
+}
+
+impl Most {
+    pub(super) fn of(room: &Room<'_>, rules: &Rules) -> Self {
+        let ring = room.now.ring(room.side);
+        let most_mm = |flank| room.most_stock_mm(flank, rules);
+        let stock_mm = PerFlank::from_fn(|flank| rules.steps.stock_down(ring, most_mm(flank)));
+        let mut cuts = room.uncut();
+        room.open_tip(&mut cuts, rules);
+        for flank in FlankSide::BOTH {
+            let arc_mm = room.arcs[flank].arc_mm(most_mm(flank));
+            room.narrow(&mut cuts, flank, arc_mm, stock_mm[flank], rules);
+        }
+        Self { cuts, stock_mm }
+    }
+
+    /// Cuts flanks as far as that, and the tip too unless the dog keeps its height.
+    pub(super) const fn open(&self, cuts: &mut Cuts, rules: &Rules, keeps_height: bool) {
+        if keeps_height {
+            (cuts.lower_mm, cuts.lowered_mm) = (0.0, 0.0);
+        } else if rules.lowers {
+            (cuts.lower_mm, cuts.lowered_mm) = (self.cuts.lower_mm, self.cuts.lowered_mm);
+        }
+        if rules.narrows {
+            (cuts.stock_mm, cuts.arc_mm) = (self.cuts.stock_mm, self.cuts.arc_mm);
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use super::super::goal::{Goal, shift_rpm};
 use super::super::progress::Steps;
 use super::super::step::Steps as ShopSteps;
-use super::dog::Room;
+use super::dog::{Most, Room};
 use super::plan::DogCuts;
 use super::rules::{Rules, kinds};
 use super::walk::{Solution, Task, Walk};
@@ -19,8 +19,9 @@ use crate::units::{Angle, Seeded, rad_per_s, sort_by_number};
 const LOOK: usize = 500_000;
 const WALK: usize = 1_500_000;
 
-/// So many places are walked from, at most.
-const WALKED: usize = 12;
+/// So many of the best places are walked from in turn, each time with the same work in all: the better a cut is, the
+/// longer the walk from it.
+const WALKED: [usize; 3] = [12, 4, 1];
 
 /// Reference heights of a ring that are tried, at most.
 const REFERENCES: usize = 3;
@@ -98,14 +99,26 @@ impl<'a> Ground<'a> {
         let heights = self.reference_heights(rules);
         let mut seen: Vec<(usize, Solution)> = Vec::new();
         let references: Vec<_> = heights.iter().map(|tall| self.reference(goal, *tall)).collect();
+        let most: Vec<_> = self.rooms.iter().map(|room| Most::of(room, &rules)).collect();
         let task = |at: usize| {
             let (low_mm, layer, depth) = &references[at];
             let phase = self.now.phase().radians() * self.mesh.contact.mean_mm();
             let ceiling = self.most_lash_mm.map(|most| (depth, phase, most));
             let held = (goal == Goal::Lash).then(|| (phase, self.outside_mm()));
             let rooms = &self.rooms;
-            let (edges_mm, edges_now_mm) = (hold, self.edges_now_mm());
-            Task { rooms, low_mm, layer, width_mm, rules, edges_mm, edges_now_mm, held, ceiling }
+            let (edges_mm, edges_now_mm, most) = (hold, self.edges_now_mm(), &most);
+            Task {
+                rooms,
+                most,
+                low_mm,
+                layer,
+                width_mm,
+                rules,
+                edges_mm,
+                edges_now_mm,
+                held,
+                ceiling,
+            }
         };
         let tasks: Vec<_> = (0..references.len()).map(task).collect();
         for (at, task) in tasks.iter().enumerate() {
@@ -127,15 +140,17 @@ impl<'a> Ground<'a> {
                 steps.pause().await;
             }
         }
-        sort_by_number(&mut seen, |(_, one)| one.cost_g);
-        let walked = seen.len().min(WALKED);
-        for (at, solution) in &mut seen[..walked] {
-            let mut walk = Walk::from(&tasks[*at], solution);
-            let rounds = WALK / walked / walk.effort();
-            walk.improve(solution, rounds, &mut random);
-            steps.pause().await;
+        for walked in WALKED {
+            lightest_first(&mut seen);
+            let walked = seen.len().min(walked);
+            for (at, solution) in &mut seen[..walked] {
+                let mut walk = Walk::from(&tasks[*at], solution);
+                let rounds = WALK / WALKED.len() / walked / walk.effort();
+                walk.improve(solution, rounds, &mut random);
+                steps.pause().await;
+            }
         }
-        sort_by_number(&mut seen, |(_, one)| one.cost_g);
+        lightest_first(&mut seen);
         seen.into_iter().map(|(_, one)| one).collect()
     }
 
@@ -143,14 +158,35 @@ impl<'a> Ground<'a> {
     fn starts(&self, task: &Task, goal: Goal) -> Vec<f64> {
         let mut starts = task.layer.starts(task.width_mm, 0.0);
         if goal == Goal::Window && task.rules.eases {
-            starts.extend(task.layer.starts(task.width_mm, task.edges_mm));
+            for eased_mm in self.eased_mm(task) {
+                starts.extend(task.layer.starts(task.width_mm, eased_mm));
+            }
             starts.sort_by(f64::total_cmp);
+            starts.dedup_by(|a, b| *a - *b < 1e-6);
         }
         // Half way between two places, what is missing is shared by both ends of the window.
         let halves: Vec<_> = starts.windows(2).map(|two| f64::midpoint(two[0], two[1])).collect();
         starts.extend(halves);
         starts.retain(|start| task.may_start(*start));
         starts
+    }
+
+    /// How far edge breaks can open a window, mm: as large as they may be on both rings together, and for certain
+    /// where one ring alone gets them.
+    fn eased_mm(&self, task: &Task<'_>) -> [f64; 3] {
+        let [a, b] = task.edges_now_mm;
+        let free_mm = task.edges_mm - a - b;
+        let alone = |side: Side| {
+            let of_side = self.rooms.iter().filter(|room| room.side == side);
+            let eased = of_side.map(|room| {
+                let mut cuts = room.uncut();
+                let most_mm = task.edges_now_mm[side as usize] + free_mm;
+                room.ease(&mut cuts, task.edges_mm, most_mm, &task.rules);
+                cuts.eased_mm
+            });
+            eased.fold(0.0, f64::max)
+        };
+        [task.edges_mm, alone(Side::A), alone(Side::B)]
     }
 
     /// The largest edge break of each ring.
@@ -199,4 +235,11 @@ impl<'a> Ground<'a> {
         };
         (low.collect(), layer, at_depth)
     }
+}
+
+/// Sorts cuts by their metal, and leaves one of those that weigh the same: they are the same cut at windows side by
+/// side.
+fn lightest_first(seen: &mut Vec<(usize, Solution)>) {
+    sort_by_number(seen, |(_, one)| one.cost_g);
+    seen.dedup_by(|(_, a), (_, b)| (a.cost_g - b.cost_g).abs() < 1e-9);
 }

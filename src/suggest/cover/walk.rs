@@ -4,10 +4,10 @@
 //! metal first more often than not. From the best cut it goes on: it opens some sizes again, or moves the
 //! window, and keeps what is lighter.
 
-use super::dog::{Cuts, Room};
+use super::dog::{Cuts, Most, Room};
 use super::rules::Rules;
 use super::window::{Layer, Need};
-use crate::ring::{FlankSide, Side};
+use crate::ring::{FlankSide, PerFlank, Side};
 use crate::units::{Seeded, sort_by_number};
 
 /// Lash above a ceiling costs so many g for each mm of arc, more than any ring weighs.
@@ -16,12 +16,15 @@ const OVER_CEILING_G: f64 = 1e6;
 /// How often the edges of all dogs are opened again.
 const ALL_EDGES: f64 = 0.3;
 
-/// The random factor on the price by which sizes are ordered goes from one over this to this.
-const DISORDER: f64 = 8.0;
+/// Logarithm of the random factor, at most, on the price by which sizes are ordered: up to eight times the price, and
+/// down to an eighth.
+const DISORDER: f64 = 3.0 * std::f64::consts::LN_2;
 
 /// One window on one pair of rings, with the rules of a search.
 pub(super) struct Task<'a> {
     pub(super) rooms: &'a [Room<'a>],
+    /// How far each dog is cut at most.
+    pub(super) most: &'a [Most],
     /// How much lower than the reference height of its ring each dog is; negative for one that is higher, mm.
     pub(super) low_mm: &'a [f64],
     pub(super) layer: &'a Layer,
@@ -77,6 +80,8 @@ pub(super) struct Walk<'a> {
     task: &'a Task<'a>,
     start_mm: f64,
     needs: Vec<Need>,
+    /// About what each size of each dog costs by the mm that it opens, as a logarithm.
+    prices: Vec<[f64; 4]>,
     /// The needs that each dog is part of.
     touching: Vec<Vec<usize>>,
     cuts: Vec<Cuts>,
@@ -85,7 +90,9 @@ pub(super) struct Walk<'a> {
 impl<'a> Walk<'a> {
     pub(super) fn new(task: &'a Task<'a>, start_mm: f64) -> Self {
         let cuts = task.rooms.iter().map(Room::uncut).collect();
-        let mut walk = Self { task, start_mm, needs: Vec::new(), touching: Vec::new(), cuts };
+        let prices = task.rooms.iter().map(|room| prices(room, task.layer.clear_mm)).collect();
+        let (needs, touching) = (Vec::new(), Vec::new());
+        let mut walk = Self { task, start_mm, needs, prices, touching, cuts };
         walk.move_to(start_mm);
         walk
     }
@@ -172,22 +179,12 @@ impl<'a> Walk<'a> {
 
     /// Cuts dogs as far as the rules allow. One dog of each ring keeps the reference height.
     fn open(&mut self, dogs: &[usize], random: &mut Seeded) {
-        let Task { rooms, low_mm, rules, edges_mm, edges_now_mm, .. } = self.task;
+        let Task { rooms, most, low_mm, rules, edges_mm, edges_now_mm, .. } = self.task;
         let kept = self.kept(random);
         let share = [0.0, 0.25, 0.5, 0.75, 1.0][random.below(5)];
         let free = (edges_mm - edges_now_mm[0] - edges_now_mm[1]).max(0.0);
         for &dog in dogs {
-            let (room, cuts) = (&rooms[dog], &mut self.cuts[dog]);
-            if kept.contains(&dog) {
-                room.lower(cuts, 0.0, f64::INFINITY, rules);
-            } else if rules.lowers {
-                room.open_tip(cuts, rules);
-            }
-            if rules.narrows {
-                for flank in FlankSide::BOTH {
-                    room.narrow(cuts, flank, room.most_arc_mm(flank, rules), rules);
-                }
-            }
+            most[dog].open(&mut self.cuts[dog], rules, kept.contains(&dog));
         }
         // What edges one ring may break depends on those of the other, so that all of them are opened at once.
         let eased =
@@ -220,11 +217,10 @@ impl<'a> Walk<'a> {
     fn give_back(&mut self, random: &mut Seeded) -> Option<Solution> {
         let rooms = self.task.rooms;
         let mut order = Vec::with_capacity(4 * rooms.len());
-        for (dog, (room, cuts)) in rooms.iter().zip(&self.cuts).enumerate() {
-            for size in SIZES {
-                if let Some(price) = price(room, cuts, size, self.task.layer.clear_mm) {
-                    let power = 2.0 * random.share() - 1.0;
-                    order.push((price * libm::pow(DISORDER, power), dog, size));
+        for (dog, cuts) in self.cuts.iter().enumerate() {
+            for (size, price) in SIZES.into_iter().zip(self.prices[dog]) {
+                if is_cut(cuts, size) {
+                    order.push((price + DISORDER * (2.0 * random.share() - 1.0), dog, size));
                 }
             }
         }
@@ -234,7 +230,9 @@ impl<'a> Walk<'a> {
                 Size::Tip => self.give_back_tip(dog)?,
                 Size::Flank(flank) => {
                     let arc = self.needed_mm(dog, &[flank], |cuts| cuts.arc_mm[flank]);
-                    rooms[dog].narrow(&mut self.cuts[dog], flank, arc, &self.task.rules);
+                    let Task { most, rules, .. } = self.task;
+                    let most = most[dog].stock_mm[flank];
+                    rooms[dog].narrow(&mut self.cuts[dog], flank, arc, most, rules);
                 }
                 Size::Edge => {
                     let by = self.needed_mm(dog, &FlankSide::BOTH, |cuts| cuts.eased_mm);
@@ -324,30 +322,29 @@ impl<'a> Walk<'a> {
         self.cuts.iter().any(|cuts| cuts.eased_mm > 0.0)
     }
 
-    /// The largest edge breaks of both rings together, where new ones come out as large as they may.
+    /// The largest edge breaks of both rings together.
     fn edges_mm(&self) -> f64 {
         let mut most = [0.0_f64; 2];
         for (room, cuts) in self.task.rooms.iter().zip(&self.cuts) {
             if cuts.lower_mm.is_finite() {
                 let most = &mut most[room.side as usize];
-                let over = if cuts.eased_mm > 0.0 {
-                    room.edge_over_mm(&self.task.rules, cuts.edge_mm)
-                } else {
-                    0.0
-                };
-                *most = most.max(cuts.edge_mm + over);
+                *most = most.max(cuts.edge_mm);
             }
         }
         most[0] + most[1]
     }
 }
 
-/// About what a size costs for each mm that it opens; `None` if nothing comes off it.
-fn price(room: &Room<'_>, cuts: &Cuts, size: Size, clear_mm: f64) -> Option<f64> {
-    let (is_cut, price) = match size {
-        Size::Tip => (cuts.lower_mm > 0.0, room.tip_g * clear_mm),
-        Size::Flank(flank) => (cuts.stock_mm[flank] > 0.0, room.flank_g[flank]),
-        Size::Edge => (cuts.eased_mm > 0.0, room.edge_price_g()),
-    };
-    is_cut.then_some(price)
+/// About what each of the [`SIZES`] costs for each mm that it opens, as a logarithm.
+fn prices(room: &Room<'_>, clear_mm: f64) -> [f64; 4] {
+    let PerFlank { drive, coast } = room.flank_g;
+    [room.tip_g * clear_mm, drive, coast, room.edge_price_g()].map(libm::log)
+}
+
+fn is_cut(cuts: &Cuts, size: Size) -> bool {
+    match size {
+        Size::Tip => cuts.lower_mm > 0.0,
+        Size::Flank(flank) => cuts.stock_mm[flank] > 0.0,
+        Size::Edge => cuts.eased_mm > 0.0,
+    }
 }
