@@ -11,14 +11,15 @@ use crate::design::{
 };
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::model::{SpacingNeed, Strength};
 use crate::rework::{PlanStep, left, plan_steps};
 use crate::ring::{Dog, FlankSide, PerSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::tolerance::Limits;
 use crate::shop::wheel;
-use crate::suggest::{SizeLimits, limits_words, plan_cautions, size_limits};
-use crate::tolerance::INDEXED_DEG;
+use crate::suggest::plan_cautions;
+use crate::tolerance::{INDEXED_DEG, SizeLimits, limits_words, size_limits};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The set-up sheet of one ring.
@@ -44,12 +45,16 @@ pub struct SetUpSheet {
     pub inspection: Vec<Inspected>,
     /// The chord over each dog at the rim.
     pub chords: Vec<Message>,
+    /// The chord over each gap between dogs at the rim.
+    pub gaps: Vec<Message>,
     /// What to mind in this very cut; empty if no metal comes off.
     pub cautions: Vec<Message>,
     /// The goals for which limits are narrowed, with the figures at both ends; `None` if no limit is.
     pub hangs: Option<Message>,
     /// How evenly the dogs must be spaced to share the load; `None` if one dog carries alone, or nothing does.
     pub spacing: Option<Message>,
+    /// Where the flank of each dog has to be for that, with its limits; empty where nothing is shared.
+    pub carrying: Vec<Message>,
 }
 
 /// The sizes that one dog should have once it is cut.
@@ -110,9 +115,11 @@ impl SetUpSheet {
             tools: tools(analysis, side),
             inspection: inspection(analysis, side, &list),
             chords: set_up::chords(analysis, side),
+            gaps: set_up::gaps(analysis, side),
             cautions: plan_cautions(analysis, side),
             hangs: limits_words(analysis, &list, side),
             spacing: spacing(analysis),
+            carrying: carrying(analysis, side),
         }
     }
 }
@@ -128,13 +135,21 @@ impl SetUpSheet {
     }
 }
 
-/// How evenly the dogs must be spaced to share the load under power.
-fn spacing(analysis: &Analysis) -> Option<Message> {
+/// A limit of a place, rounded down to a tenth of a micron or a ten-thousandth of a degree.
+fn at_most(quantity: Quantity, value: f64) -> Value {
+    Value::Size(quantity, (value * 1e4).floor() / 1e4)
+}
+
+/// What sharing the load under power asks of the spacing of the dogs.
+fn spacing_need(analysis: &Analysis) -> Option<(&Strength, SpacingNeed)> {
     let pair = analysis.pair.as_ref()?;
     let strength = pair.strength.as_ref()?;
-    let need = strength.spacing_need(&analysis.design, &pair.mesh)?;
-    // Rounded down, to a tenth of a micron and a ten-thousandth of a degree.
-    let at_most = |quantity, value: f64| Value::Size(quantity, (value * 1e4).floor() / 1e4);
+    Some((strength, strength.spacing_need(&analysis.design, &pair.mesh)?))
+}
+
+/// How evenly the dogs must be spaced to share the load under power.
+fn spacing(analysis: &Analysis) -> Option<Message> {
+    let (strength, need) = spacing_need(analysis)?;
     Some(inspection::spacing(
         need.carrying,
         need.meeting,
@@ -143,6 +158,20 @@ fn spacing(analysis: &Analysis) -> Option<Message> {
         at_most(Quantity::Angle, need.off.degrees()),
         need.hardest_n,
     ))
+}
+
+/// Where each flank of a ring that carries has to be for that, by dog.
+fn carrying(analysis: &Analysis, side: Side) -> Vec<Message> {
+    let Some((strength, need)) = spacing_need(analysis) else { return Vec::new() };
+    let ring = analysis.ring(side);
+    let meets = |dog: &&Dog| strength.pairs.iter().any(|pair| pair.places[side] == dog.place);
+    let told = |dog: &Dog| {
+        let at = ring.tip_edge(dog, strength.flank).wrapped().degrees();
+        let at = Value::Size(Quantity::Angle, (at * 1e4).round() / 1e4);
+        let off = at_most(Quantity::Angle, need.off.degrees());
+        inspection::carrying_flank(side, dog.place, strength.flank, at, off)
+    };
+    ring.dogs.iter().filter(meets).map(told).collect()
 }
 
 /// Every index position, by operation, with its name. Work on all dogs at once or by hand has none.
@@ -325,10 +354,11 @@ fn own_tolerances(analysis: &Analysis, side: Side, dog: &Dog) -> [Option<Allowed
     allowed
 }
 
-/// The limits of what a plan makes of a dog, in the order of [`INSPECTED`].
+/// The limits of what a plan makes of a dog, and of its place as measured, in the order of [`INSPECTED`].
 ///
-/// A flank is cut in its place: half of what the width may be off is what the middle of the dog may be off, so
-/// that no flank is further out than the width says.
+/// A flank is cut in its place: half of what the width may be off is what the middle of the dog may be off as well, so
+/// that no flank is further out than the width says. The place of a dog that is not narrowed is as found: it has
+/// limits where a goal leaves less than its uncertainty.
 fn limits_made(
     analysis: &Analysis,
     side: Side,
@@ -336,21 +366,26 @@ fn limits_made(
     list: &[SizeLimits],
 ) -> [Option<Allowed>; 6] {
     let ring = analysis.ring(side);
-    let limits = |size: Size| {
+    let find = |size: Option<Size>| {
         let here =
             |one: &&SizeLimits| (one.side(), one.place(), one.size()) == (side, dog.place, size);
-        list.iter().find(here).map(|one| one.limits)
+        list.iter().find(here)
     };
+    let limits = |size: Size| find(Some(size)).map(|one| one.limits);
     let degrees = |mm: f64| (mm / ring.mean_radius_mm()).to_degrees();
     let width = limits(Size::Width)
         .map(|Limits { minus, plus }| Allowed { plus: degrees(plus), minus: degrees(minus) });
-    let centre = width.map(|width| width.plus.min(width.minus) / 2.0);
+    let half = width.map_or(0.0, |width| width.plus.min(width.minus) / 2.0);
+    let place = find(None);
+    let is_limited = width.is_some() || place.is_some_and(SizeLimits::is_narrowed);
+    let Limits { minus, plus } = place.map(|one| one.limits).unwrap_or_default();
+    let centre = is_limited.then_some(Allowed { plus: half + plus, minus: half + minus });
     let [_, _, _, drive, coast, _] = own_tolerances(analysis, side, dog);
     let found = analysis.found[side].at_place(dog.place);
     let recut =
         |flank: FlankSide| found.is_some_and(|was| was.back_cut[flank] != dog.back_cut[flank]);
     [
-        centre.map(|by| Allowed { plus: by, minus: by }),
+        centre,
         width,
         limits(Size::Height).map(|Limits { minus, plus }| Allowed { plus, minus }),
         drive.filter(|_| recut(FlankSide::Drive)),
@@ -479,6 +514,7 @@ mod tests {
     use crate::design::open;
     use crate::design::{Cut, Work};
     use crate::pair::Edges;
+    use crate::suggest::{Goal, reach_with};
 
     fn cut_down() -> Design {
         let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [
@@ -546,6 +582,48 @@ mod tests {
             alone.set(Slot::Ring(side, FieldId::Count), 1.0);
         }
         assert_eq!(SetUpSheet::of(&Analysis::of(&alone), Side::A, Reader::default()).spacing, None);
+    }
+
+    /// Every dog has limits for the flank that carries: those of the sentence.
+    #[test]
+    fn sharing_gives_each_dog_limits() {
+        let analysis = Analysis::of(&Design::default());
+        let sheet = SetUpSheet::of(&analysis, Side::B, Reader::default());
+        let off = sheet.spacing.expect("dogs share the load").numbers().nth(4).expect("an angle").1;
+        assert_eq!(sheet.carrying.len(), 6);
+        for (place, flank) in sheet.carrying.iter().enumerate() {
+            let numbers: Vec<_> = flank.numbers().map(|(_, number)| number).collect();
+            let dog = analysis.ring(Side::B).at_place(place).expect("a dog");
+            let edge = analysis.ring(Side::B).tip_edge(dog, FlankSide::Drive).wrapped().degrees();
+            assert!(
+                (numbers[1] - edge).abs() < 1e-4 && numbers[2] == off,
+                "{numbers:?} {edge} {off}"
+            );
+        }
+        let words = sheet.carrying[1].show(Reader::default());
+        assert!(words.starts_with("B2 drive: 48° ±0.0"), "{words}");
+    }
+
+    /// A place that a goal hangs on has limits within its uncertainty, also on a dog that is not cut.
+    #[test]
+    fn a_measured_place_that_the_target_hangs_on_has_limits() {
+        let text = include_str!("../../tests/fixtures/worn-pair.json");
+        let mut design = open(text).expect("it opens").design;
+        for place in design.a.to_found().every_second(1) {
+            design.a.plan.set_cut(place, Some(Cut::Shorten(3.5)));
+        }
+        let has = reach_with(&Analysis::of(&design), &Analysis::of(&design).cut, Goal::Lash);
+        let has = has.expect("it goes in");
+        let places = |wanted: f64| {
+            let mut design = design.clone();
+            design.set(Slot::Setting(FieldId::WishedLash), wanted);
+            let sheet = SetUpSheet::of(&Analysis::of(&design), Side::A, Reader::default());
+            sheet.inspection.iter().filter_map(|dog| dog.allowed[0]).collect::<Vec<_>>()
+        };
+        assert!(places(0.9 * has).is_empty(), "nothing hangs on places that are as found");
+        let hang = places(has - 0.03);
+        assert!(!hang.is_empty(), "two dogs may be off by 1′ each way, on either ring");
+        assert!(hang.iter().any(|of| of.plus != of.minus), "to one side: {hang:?}");
     }
 
     /// 3.6 mm clear a holding depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it

@@ -260,6 +260,35 @@ fn chord_mm(ring: &Ring, dog: &Dog) -> f64 {
     2.0 * rim * ((drive + coast) / 2.0).sin()
 }
 
+/// The chord that the jaws of a calliper read in each gap between dogs as cut, at the rim, gaps that are alike
+/// together. A ring with one dog has none.
+pub(super) fn gaps(analysis: &Analysis, side: Side) -> Vec<Message> {
+    let ring = analysis.ring(side);
+    let dogs = ring.by_centre();
+    let mut gaps: Vec<(Vec<Value>, f64)> = Vec::new();
+    let next = dogs.iter().cycle().skip(1);
+    for (dog, next) in dogs.iter().zip(next).filter(|(dog, next)| dog.place != next.place) {
+        let chord = gap_mm(ring, dog, next);
+        let between = Value::from(say::between(dog.place, next.place));
+        match gaps.iter_mut().find(|(_, mm)| (mm - chord).abs() < HAIR_MM) {
+            Some((between_dogs, _)) => between_dogs.push(between),
+            None => gaps.push((vec![between], chord)),
+        }
+    }
+    let told = |(dogs, mm)| say::chord(side, dogs, Value::Working(Quantity::Length, mm));
+    gaps.into_iter().map(told).collect()
+}
+
+/// The chord at the rim from the coast flank of a dog to the drive flank of the next, just below their edge breaks,
+/// mm.
+fn gap_mm(ring: &Ring, dog: &Dog, next: &Dog) -> f64 {
+    let rim = ring.outer_radius_mm;
+    let to_flank = |dog: &Dog, flank| angle_at(ring, dog, flank, rim, dog.edge_break_mm);
+    let apart = (next.centre - dog.centre).wrapped();
+    let gap = apart - to_flank(dog, FlankSide::Coast) - to_flank(next, FlankSide::Drive);
+    2.0 * rim * (gap / 2.0).sin()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -340,6 +369,37 @@ mod tests {
                 assert_eq!(chords(&analysis, Side::A).len(), 2, "dog 1 and the other five");
             }
         }
+    }
+
+    /// Six dogs of 24°: gaps of 36° at Ø60 read 60·sin 18°, a dog that lost 0.4 mm of its flank leaves more.
+    #[test]
+    fn a_gap_is_what_lies_between_the_corners_at_the_rim() {
+        let chord = 60.0 * libm::sin(18_f64.to_radians());
+        let plain = worked(r#"{ "edge_break_mm": 0 }"#);
+        let told = gaps(&plain, Side::A);
+        assert_eq!(told.len(), 1, "all are alike");
+        let (_, shown) = told[0].numbers().next().expect("a chord");
+        assert!((shown - chord).abs() < 1e-9, "{shown} {chord}");
+        assert!(
+            told[0]
+                .show(Reader::default())
+                .starts_with("1–2, 2–3, 3–4, 4–5, 5–6, 6–1 of ring A: 18.54")
+        );
+        let narrowed = r#"{ "edge_break_mm": 0.3, "back_cut_coast_deg": 4,
+            "plan": [{ "do": "narrow_coast", "flank_stock_mm": 0.4, "dogs": [1] }] }"#;
+        let analysis = worked(narrowed);
+        let ring = analysis.ring(Side::A);
+        let [dog, next] = [0, 1].map(|place| ring.at_place(place).expect("a dog"));
+        let from = corner(ring, dog, FlankSide::Coast, 0.3, 30.0);
+        let to = corner(ring, next, FlankSide::Drive, 0.3, 30.0);
+        // Mirrored into the drive flank, and turned to the next dog.
+        let turn = (next.centre - dog.centre).radians();
+        let (sin, cos) = (libm::sin(turn), libm::cos(turn));
+        let to = (to.0 * cos + to.1 * sin, to.0 * sin - to.1 * cos);
+        let apart = libm::hypot(to.0 - from.0, to.1 - from.1);
+        assert!((gap_mm(ring, dog, next) - apart).abs() < 1e-9, "{apart}");
+        assert_eq!(gaps(&analysis, Side::A).len(), 2, "the gap after dog 1 and the other five");
+        assert!(gaps(&worked(r#"{ "count": 1 }"#), Side::A).is_empty());
     }
 
     #[test]

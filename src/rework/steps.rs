@@ -5,7 +5,7 @@ use crenel_words::{Message, Value, step as say};
 use crate::analysis::Analysis;
 use crate::design::{Operation, SettingField, Size};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
-use crate::suggest::{SizeLimits, size_limits};
+use crate::tolerance::{SizeLimits, size_limits};
 use crate::units::Quantity;
 
 /// One operation and its effect.
@@ -91,7 +91,7 @@ fn limited(step: Message, list: &[SizeLimits], side: Side, operation: &Operation
         return step;
     };
     let here = |one: &&SizeLimits| {
-        (one.side(), one.size()) == (side, size) && operation.is_on(one.place())
+        (one.side(), one.size()) == (side, Some(size)) && operation.is_on(one.place())
     };
     let limits: Vec<_> = list.iter().filter(here).collect();
     if !limits.iter().any(|one| one.is_narrowed()) {

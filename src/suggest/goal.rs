@@ -4,7 +4,7 @@ use crate::analysis::Analysis;
 use crate::design::{Design, Need, SettingField};
 use crate::finding::any_error;
 use crate::model::{ShiftCase, lowered_mm};
-use crate::pair::{Edges, Mesh};
+use crate::pair::{Arc, Edges, Mesh};
 use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Passing;
 use crate::units::Angle;
@@ -58,42 +58,82 @@ pub fn reach_with(analysis: &Analysis, cut: &PerSide<Ring>, goal: Goal) -> Optio
 /// [`reach_with`] for every goal, in the order of [`Goal`].
 pub fn reach_both_with(analysis: &Analysis, cut: &PerSide<Ring>) -> [Option<f64>; 2] {
     let design = &analysis.design;
-    let Some((mesh, held)) = meshing(design, &analysis.found, cut) else { return [None; 2] };
-    Goal::ALL.map(|goal| of_goal(design, &mesh, held, goal))
+    let Some((mesh, _, held)) = meshing(design, &analysis.found, cut) else { return [None; 2] };
+    Goal::ALL.map(|goal| of_goal(design, &mesh, &held, goal))
 }
 
 /// The number that other rings would reach in place of those of a design as cut, ms or degrees; `None` if
 /// they do not go in.
-pub(super) fn reach(
+pub(crate) fn reach(
     design: &Design,
     found: &PerSide<Ring>,
     cut: &PerSide<Ring>,
     goal: Goal,
 ) -> Option<f64> {
-    let (mesh, held) = meshing(design, found, cut)?;
-    of_goal(design, &mesh, held, goal)
+    let (mesh, _, held) = meshing(design, found, cut)?;
+    of_goal(design, &mesh, &held, goal)
 }
 
-/// How rings mesh, and the lash once they are in; `None` if they do not go in.
-fn meshing(design: &Design, found: &PerSide<Ring>, cut: &PerSide<Ring>) -> Option<(Mesh, Angle)> {
+/// How rings mesh, how deep they are once they are in, and the window that holds them there; `None` if they do not
+/// go in.
+fn meshing(
+    design: &Design,
+    found: &PerSide<Ring>,
+    cut: &PerSide<Ring>,
+) -> Option<(Mesh, f64, Arc)> {
     let mesh = Mesh::new(&cut.a, &cut.b).ok()?;
     let overlap = design.setting.get(SettingField::Overlap) - lowered_mm(found, cut);
     let engagement = mesh.engage(overlap);
     let phase = Angle::from_degrees(design.setting.get(SettingField::Phase));
-    let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
-    Some((mesh, held.width))
+    let depth_mm = engagement.full_depth_mm;
+    let held = engagement.window_near(phase).filter(|_| depth_mm > 0.0)?;
+    Some((mesh, depth_mm, *held))
 }
 
-fn of_goal(design: &Design, mesh: &Mesh, lash: Angle, goal: Goal) -> Option<f64> {
+fn of_goal(design: &Design, mesh: &Mesh, held: &Arc, goal: Goal) -> Option<f64> {
     match goal {
-        Goal::Lash => Some(lash.degrees()),
-        Goal::Window if design.missing(Need::Speed).is_some() => None,
+        Goal::Lash => Some(held.width.degrees()),
         Goal::Window => {
-            let hold = design.setting.get(SettingField::HoldDepth);
-            let windows = mesh.windows_down_to(hold, Edges::Broken);
+            let windows = windows_to_hold(design, mesh)?;
             let passing = Passing::new(&windows, shift_rpm(design));
             let (_, widest) = passing.extremes()?;
             Some(passing.seconds_open(widest) * 1000.0)
         }
     }
+}
+
+/// The windows that lead down to the holding depth; `None` where no speed difference is given.
+fn windows_to_hold(design: &Design, mesh: &Mesh) -> Option<Vec<Arc>> {
+    let hold = design.setting.get(SettingField::HoldDepth);
+    design.missing(Need::Speed).is_none().then(|| mesh.windows_down_to(hold, Edges::Broken))
+}
+
+/// What a goal is about in rings that go in.
+pub(crate) struct Opened {
+    pub(crate) mesh: Mesh,
+    /// How deep the rings are once they are in, mm.
+    pub(crate) depth_mm: f64,
+    /// The windows of which the widest counts.
+    pub(crate) windows: Vec<Arc>,
+    /// The number of the goal by the radian of a window.
+    pub(crate) by_radian: f64,
+}
+
+/// What a goal is about in other rings in place of those of a design as cut; `None` if they do not go in.
+pub(crate) fn opened(
+    design: &Design,
+    found: &PerSide<Ring>,
+    cut: &PerSide<Ring>,
+    goal: Goal,
+) -> Option<Opened> {
+    let (mesh, depth_mm, held) = meshing(design, found, cut)?;
+    let (windows, by_radian) = match goal {
+        Goal::Lash => (vec![held], 1_f64.to_degrees()),
+        Goal::Window => {
+            let windows = windows_to_hold(design, &mesh)?;
+            let by_radian = Passing::new(&windows, shift_rpm(design)).seconds_open(1.0) * 1000.0;
+            (windows, by_radian)
+        }
+    };
+    Some(Opened { mesh, depth_mm, windows, by_radian })
 }

@@ -1,5 +1,6 @@
-//! The smallest cut that reaches a goal, what it costs, its cautions, and how far the sizes of a plan may be off.
+//! The smallest cut that reaches a goal, what it costs, and its cautions.
 
+mod asked;
 mod cautions;
 mod cover;
 mod goal;
@@ -9,19 +10,19 @@ mod price;
 mod progress;
 mod proposed;
 mod search;
-mod size_limits;
 mod step;
 mod strategy;
 mod wished;
 mod words;
 
+pub use asked::{Ceilings, Search};
 pub(crate) use cautions::plan_cautions;
 pub use goal::{Goal, reach_both_with, reach_with, wanted};
+pub(crate) use goal::{opened, reach};
+pub(crate) use new_sizes::{NewSize, new_sizes_on_both, worst_rings};
 pub use offer::{Spare, Suggestion};
 pub use price::Price;
 pub use progress::{Progress, SearchStep, Searching};
 pub use proposed::{Proposed, proposed_window_ms};
-pub use search::{Ceilings, Search, searching, suggestions};
-pub(crate) use size_limits::limits_words;
-pub use size_limits::{LIMIT_STEP_MM, SizeLimits, size_limits};
+pub use search::{searching, suggestions};
 pub use step::{FlankStep, ShopStep};

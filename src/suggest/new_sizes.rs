@@ -167,25 +167,43 @@ fn stands_at_least(
 }
 
 /// The rings with all new sizes at their bad limits. More metal is bad; on the tallest dogs of a ring less is
-/// bad too, because the others are measured from them and come nearer to the mating tips.
-pub(super) fn worst_rings(
+/// bad too, because the others are measured from them and come nearer to the mating tips. Any of them can come out as
+/// the tallest, with the others as high as they may be beside it.
+pub(crate) fn worst_rings(
     found: &PerSide<Ring>,
     cut: &PerSide<Ring>,
     sizes: &[(NewSize, Limits)],
 ) -> Vec<PerSide<Ring>> {
-    let is_tallest = |side: Side| move |(one, _): &(NewSize, _)| one.side == side && one.of_tallest;
-    let ways = |side: Side| &[false, true][..1 + usize::from(sizes.iter().any(is_tallest(side)))];
-    let rings = |lower: PerSide<bool>| {
+    let rings = |tops: PerSide<f64>| {
         let mut rings = cut.clone();
         for (one, limits) in sizes {
-            let less = one.of_tallest && lower[one.side];
-            one.put_off_by(found, &mut rings, if less { -limits.minus } else { limits.plus });
+            let by = if one.of_tallest { tops[one.side].min(limits.plus) } else { limits.plus };
+            one.put_off_by(found, &mut rings, by);
         }
         rings
     };
-    let both =
-        |a: &bool| ways(Side::B).iter().map(|b| PerSide { a: *a, b: *b }).collect::<Vec<_>>();
-    ways(Side::A).iter().flat_map(both).map(rings).collect()
+    let [tops_a, tops_b] = Side::BOTH.map(|side| tops(side, &cut[side], sizes));
+    let both = |a: &f64| tops_b.iter().map(|b| PerSide { a: *a, b: *b }).collect::<Vec<_>>();
+    tops_a.iter().flat_map(both).map(rings).collect()
+}
+
+/// By how much the tips of a ring can come out above the planned height of the tallest, mm: at the least, and with
+/// each of the tallest dogs at its upper limit. Infinite where work makes none of them.
+fn tops(side: Side, cut: &Ring, sizes: &[(NewSize, Limits)]) -> Vec<f64> {
+    let tallest = sizes.iter().filter(|(one, _)| one.side == side && one.of_tallest);
+    let tallest: Vec<_> = tallest.map(|(_, limits)| limits).collect();
+    let as_tall = cut.tallest_mm() - AS_TALL_MM;
+    let all = cut.dogs.iter().filter(|dog| dog.height_mm >= as_tall).count();
+    // One that is as found stays where it is.
+    let found = if all > tallest.len() { 0.0 } else { f64::NEG_INFINITY };
+    let Some(least) = tallest.iter().map(|limits| -limits.minus).reduce(f64::max) else {
+        return vec![f64::INFINITY];
+    };
+    let mut tops = vec![least.max(found)];
+    tops.extend(tallest.iter().map(|limits| limits.plus));
+    tops.sort_by(f64::total_cmp);
+    tops.dedup();
+    tops
 }
 
 /// The sizes on either ring that work makes, those of ring A first.

@@ -2,11 +2,11 @@
 
 use crenel_words::Message;
 
+use super::asked::Search;
 use super::cautions::cut_cautions;
 use super::goal::{reaches, wanted};
 use super::new_sizes::{new_sizes_on_both, reach_at_worst};
 use super::price::{Price, prices};
-use super::search::Search;
 use super::words::cut_words;
 use crate::analysis::Analysis;
 use crate::design::Design;

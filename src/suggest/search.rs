@@ -3,16 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crenel_words::{Message, Value, suggest as say};
-
-use super::goal::{Goal, reaches, wanted};
+use super::asked::Search;
 use super::offer::{Spare, Suggestion};
 use super::progress::{Searching, Steps, finish};
-use super::step::{FlankStep, ShopStep, Steps as ShopSteps};
 use super::strategy::CutStrategy;
 use super::wished::{Least, Wished};
 use crate::analysis::Analysis;
-use crate::units::{Angle, DisplayUnits, Quantity, sort_by_number};
+use crate::units::sort_by_number;
 
 /// How many strategies of one kind, and how many cuts dog by dog of one kind, are examined for one that is advisable.
 const TRIED_ALIKE: usize = 6;
@@ -26,56 +23,6 @@ const UNADVISED_SHOWN: usize = 3;
 
 /// How many suggestions of each of the two are shown where the goal cannot be reached.
 const NEAREST_SHOWN: usize = 3;
-
-/// What is asked: a goal, whose number is in the settings of the design, and what must not be exceeded for it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Search {
-    /// The goal.
-    pub goal: Goal,
-    /// The step that sizes are whole numbers of.
-    pub step: ShopStep,
-    /// What radial flanks are moved in by.
-    pub flank: FlankStep,
-    /// Whether the goal has to be met with every size off by its tolerance, where any cut does so. Without it
-    /// the nominal sizes meet the goal: for parts that are measured as they are cut.
-    pub holds: bool,
-    /// What a cut must not exceed.
-    pub ceilings: Ceilings,
-}
-
-/// What a cut must not exceed. The default sets no ceiling.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Ceilings {
-    /// The lash after the cut, at its nominal sizes.
-    pub lash: Option<Angle>,
-    /// The metal that comes off both rings, g.
-    pub metal_g: Option<f64>,
-    /// Whether no figure may cross its limit, and no warning may speak against the cut.
-    pub within_limits: bool,
-}
-
-impl Search {
-    /// A search without ceilings, in the usual step of a shop.
-    pub const fn new(goal: Goal, units: DisplayUnits) -> Self {
-        let ceilings = Ceilings { lash: None, metal_g: None, within_limits: false };
-        let (step, flank) = (ShopStep::usual(units), FlankStep::Length);
-        Self { goal, step, flank, holds: true, ceilings }
-    }
-
-    /// Whether a design meets the goal as it is.
-    pub fn is_met(&self, now: &Analysis) -> bool {
-        reaches(&now.design, self.goal).is_some_and(|has| has >= wanted(&now.design, self.goal))
-    }
-
-    pub(super) const fn steps(&self) -> ShopSteps {
-        ShopSteps { length: self.step, flank: self.flank }
-    }
-
-    /// A sentence on what is searched.
-    pub fn searched(&self) -> Message {
-        say::searched(Value::Size(Quantity::Length, self.step.mm()))
-    }
-}
 
 /// Cuts that reach a goal on top of the work that is planned already, within the ceilings of the search. Cuts
 /// that still meet the goal with every size off by its tolerance come first, those that are not
@@ -160,12 +107,16 @@ mod tests {
     use crate::fields::{FieldId, Slot};
     use crate::figures::{Figure, Group, OVERRUN_PRESSURE};
     use crate::ring::{Dog, FlankSide, Side};
+    use crate::suggest::asked::Ceilings;
+    use crate::suggest::goal::{Goal, reaches};
     use crate::suggest::new_sizes::reach_at_worst;
     use crate::suggest::offer::mass_g;
+    use crate::suggest::step::FlankStep;
     use crate::suggest::wished::SAME;
     use crate::suggest::{Price, Progress, SearchStep};
     use crate::units::LengthUnit;
-    use crenel_words::Reader;
+    use crate::units::{Angle, DisplayUnits, Quantity};
+    use crenel_words::{Message, Reader, Value, suggest as say};
 
     fn wishing(id: FieldId, value: f64) -> Analysis {
         let mut design = Design::default();

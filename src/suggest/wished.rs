@@ -2,12 +2,12 @@
 
 use std::cmp::Ordering;
 
+use super::asked::{Ceilings, Search};
 use super::cover::{DogCuts, Ground};
 use super::goal::{Goal, reaches, wanted};
 use super::new_sizes::reach_at_worst;
 use super::offer::{Suggestion, mass_g};
 use super::progress::Steps;
-use super::search::{Ceilings, Search};
 use super::step::Steps as ShopSteps;
 use super::strategy::{CutStrategy, Size, Sizes, can_be_planned};
 use crate::analysis::Analysis;

@@ -109,6 +109,13 @@ impl<'a> Windows<'a> {
     /// The range of the width of one window, radians. It is exact where the same dogs block whatever the
     /// heights are; otherwise it is a bound. Undercuts are held.
     pub(super) fn range(&self, window: &Arc) -> Range {
+        let (left, right) = self.ends(window, false);
+        let greatest = self.greatest(&left, &right).unwrap_or(std::f64::consts::TAU);
+        Range { least: self.least(window), greatest: greatest.min(std::f64::consts::TAU) }
+    }
+
+    /// The least of that range.
+    pub(super) fn least(&self, window: &Arc) -> f64 {
         let (left, right) = self.ends(window, true);
         // The least of a smallest less a largest is that of the worst two.
         let mut least = std::f64::consts::TAU;
@@ -117,9 +124,7 @@ impl<'a> Windows<'a> {
                 least = least.min(right.less(left).extreme(&self.sizes, false));
             }
         }
-        let (left, right) = self.ends(window, false);
-        let greatest = self.greatest(&left, &right).unwrap_or(std::f64::consts::TAU);
-        Range { least: least.max(0.0), greatest: greatest.min(std::f64::consts::TAU) }
+        least.max(0.0)
     }
 
     /// The ends of the arcs on both sides of a window, of all pairs that may block, or of those that do

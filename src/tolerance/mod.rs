@@ -7,9 +7,11 @@
 //!
 //! **Shares** of the parts are found by sampling: sizes uniform within their limits, from a seed, so that they
 //! are the same everywhere. **Drivers** are the sizes that move a number most, one at a time. **Margins** say how
-//! far one size may be off, each way, before a goal is missed.
+//! far one size may be off, each way, before a goal is missed; **limits** how far each may be with all of them off at
+//! once.
 
 mod bounds;
+mod limits;
 mod programme;
 mod ranges;
 mod sample;
@@ -21,6 +23,8 @@ pub use crate::shop::tolerance::Limits;
 use crate::suggest::Goal;
 pub use bounds::Range;
 use bounds::{Level, Windows};
+pub(crate) use limits::limits_words;
+pub use limits::{SizeLimits, size_limits};
 pub use programme::largest;
 pub use ranges::{DRAWS, FigureRange, Ranging, figures_with_range, ranges};
 pub use sample::{Driver, FARTHEST, Margin, Sampling, Shares, drivers, margins, shares};

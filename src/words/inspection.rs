@@ -14,6 +14,9 @@ sentences! { "inspection":
         "For {carrying} of the {meeting} dogs that meet to share {torque}, keep the flanks that carry within ±{off} \
          (±{angle}) of their planned places on each ring. At these limits the first dog to meet carries up to {force}.";
 
+    carrying_flank(side: Side, dog: Nth, flank: Flank, angle: Value, off: Value) =
+        "{side}{dog} {flank, select, drive {drive} other {coast}}: {angle} ±{off}";
+
     // ---- on the bench ----
     neutral() = "Neutral";
     in_gear() = "This pair in gear";

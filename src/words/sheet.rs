@@ -45,6 +45,7 @@ sentences! { "sheet":
     tallest_tip() = "Tallest tip as found";
     web_face() = "Web between the dogs";
     back_face() = "Back of the web";
+    between(dog: Nth, next: Nth) = "{dog}–{next}";
     chord(side: Side, dogs: List, chord: Value) = "{dogs, list, each {, }} of ring {side}: {chord}";
 
     // ---- cutter, wheel and stock ----

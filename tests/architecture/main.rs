@@ -63,7 +63,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         ],
     ),
     ("tolerance", &["fields", "design", "model", "analysis", "figures", "suggest"]),
-    ("rework", &["design", "analysis", "suggest"]),
+    ("rework", &["design", "analysis", "tolerance"]),
     (
         "report",
         &[

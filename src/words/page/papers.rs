@@ -102,6 +102,8 @@ sentences! { "page.papers":
 
     chords_at(diameter: Length) =
         "Chord over each dog at Ø{diameter}, where a calliper over the rim reaches, just below the edge break:";
+    gaps_at(diameter: Length) = "Chord over each gap between dogs at Ø{diameter}, at the same depth:";
+    carrying_flanks(diameter: Length) = "Flanks that carry, at the tip and Ø{diameter}, from the datum:";
     figures_as_got(side: Side) = "Figures with ring {side} as measured";
     planned() = "as planned";
     got() = "as measured";

@@ -65,13 +65,9 @@ pub(super) fn Inspection(
             Err(why) => wrong.set(why),
         }
     };
-    let chords = move || {
-        let reader = state.reader();
-        sheet.with(|s| {
-            s.chords.iter().map(|one| view! { <li>{one.show(reader)}</li> }).collect_view()
-        })
-    };
-    let chords_head = move || sheet.with(|s| here(say::chords_at(2.0 * s.rim_radius_mm)));
+    let rim = move || sheet.with(|s| 2.0 * s.rim_radius_mm);
+    let mean =
+        move || sheet.with(|s| s.inspection.first().map_or(0.0, |dog| 2.0 * dog.mean_radius_mm));
     view! {
         <section class="inspection">
             <h4>{here(say::inspection)}</h4>
@@ -83,9 +79,10 @@ pub(super) fn Inspection(
                 </table>
             </div>
             <p>{move || sheet.with(|s| s.spacing.as_ref().map(|message| message.show(state.reader())))}</p>
+            <Listed class="carrying" head=move || here(say::carrying_flanks(mean())) list=move || sheet.with(|s| s.carrying.clone())/>
             <p>{move || sheet.with(|s| s.hangs.as_ref().map(|message| message.show(state.reader())))}</p>
-            <p>{chords_head}</p>
-            <ul class="chords">{chords}</ul>
+            <Listed class="chords" head=move || here(say::chords_at(rim())) list=move || sheet.with(|s| s.chords.clone())/>
+            <Listed class="gaps" head=move || here(say::gaps_at(rim())) list=move || sheet.with(|s| s.gaps.clone())/>
             <ul class="wrong" aria-live="polite">
                 {move || wrong.get().into_iter().map(|f| view! { <li>{f.whole(state.reader())}</li> }).collect_view()}
             </ul>
@@ -95,6 +92,22 @@ pub(super) fn Inspection(
             // Below the button, which must not move away from under the pointer.
             {move || (!nothing.get()).then(|| view! { <AsGot side typed/> })}
         </section>
+    }
+}
+
+/// A list of things to measure under its heading; nothing where it is empty.
+#[component]
+fn Listed(
+    class: &'static str,
+    head: impl Fn() -> Cow<'static, str> + Copy + Send + 'static,
+    list: impl Fn() -> Vec<Message> + Copy + Send + 'static,
+) -> impl IntoView {
+    let state = use_app_state();
+    move || {
+        let reader = state.reader();
+        let items = list().into_iter().map(|one| view! { <li>{one.show(reader)}</li> });
+        let items: Vec<_> = items.collect();
+        (!items.is_empty()).then(|| view! { <p>{head()}</p> <ul class=class>{items}</ul> })
     }
 }
 
