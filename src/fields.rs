@@ -424,6 +424,22 @@ fields! {
         "How far the drum moves along its axis, from end to end.";
     PositionAngle "position_deg" "Drum angle of the notch" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "Drum angle at which the detent holds the drum in this position.";
+    SeenRoomFar "measured_room_far_mm" "Fork clearance in gear, far side" Length -10.0 .. 10.0 = 0.1 step 0.01 / 0.1,
+        "With the gear in and its dogs drawn home: feeler gauge between pad and groove on the side away from the gear. \
+         Minus is what a fork that carries the thrust is pressed aside.";
+    SeenRoomNear "measured_room_near_mm" "Fork clearance in gear, near side" Length -10.0 .. 10.0 = 0.1 step 0.01 / 0.1,
+        "With the gear in and its dogs drawn home: feeler gauge between pad and groove on the side that faces the gear.";
+    SeenMeetsUp "measured_meets_up_deg" "Drum angle where the tips meet, turning up" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+        "Degree wheel on the drum: turn it up into the gear, tip over tip, and read where the tips begin to pass each other.";
+    SeenMeetsDown "measured_meets_down_deg" "Drum angle where the tips meet, turning down" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+        "The same, with the drum turned down into the gear.";
+    SeenRest "measured_rest_deg" "Drum angle at rest, gear in" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+        "Degree wheel on the drum, with the roller in its notch and the drum in the middle of its free play.";
+    SeenPinPlay "measured_pin_play_mm" "Free play of the fork pin in its track" Length 0.0 .. 10.0 = 0.05 step 0.01 / 0.1,
+        "Hold the drum and move the fork to and fro without its slider, or subtract the pin diameter from the track width, \
+         each where it is most worn.";
+    SeenForkBend "measured_fork_bend_mm" "Fork bent by, on the surface plate" Length -10.0 .. 10.0 = 0.0 step 0.05 / 0.5,
+        "How far the pads are from those of a straight fork, on a surface plate; plus is towards the higher gear of the slider.";
 }
 
 impl Field {
@@ -487,6 +503,10 @@ pub enum BoxPart {
     Position(usize),
     /// A gear.
     Gear(usize),
+    /// What was read on a gear; a reading can be absent.
+    SeenGear(usize),
+    /// What was read on a fork; a reading can be absent.
+    SeenFork(usize),
 }
 
 impl BoxPart {
@@ -498,6 +518,8 @@ impl BoxPart {
             Self::Drum => "box.drum".to_owned(),
             Self::Position(at) => format!("box.drum.positions[{at}]"),
             Self::Gear(at) => format!("box.gears[{at}]"),
+            Self::SeenGear(at) => format!("box.gears[{at}].measured"),
+            Self::SeenFork(at) => format!("box.forks[{at}].measured"),
         }
     }
 
@@ -505,15 +527,31 @@ impl BoxPart {
     fn words(self, label: Label) -> Message {
         match self {
             Self::Shaft(at) => place::of_shaft(at, label),
-            Self::Fork(at) => place::of_fork(at, label),
+            Self::Fork(at) | Self::SeenFork(at) => place::of_fork(at, label),
             Self::Drum => place::alone(label),
             Self::Position(at) => place::of_position(at, label),
-            Self::Gear(at) => place::of_gear(at, label),
+            Self::Gear(at) | Self::SeenGear(at) => place::of_gear(at, label),
         }
     }
 }
 
 impl Slot {
+    /// Whether its number can be absent: a reading, or a limit that somebody sets.
+    ///
+    /// ```
+    /// use crenel::fields::{BoxPart, FieldId, Slot};
+    /// assert!(Slot::Box(BoxPart::SeenGear(2), FieldId::SeenOverlap).may_be_absent());
+    /// assert!(!Slot::Box(BoxPart::Gear(2), FieldId::NeutralClearance).may_be_absent());
+    /// ```
+    pub const fn may_be_absent(self) -> bool {
+        matches!(
+            self,
+            Self::Seen(_)
+                | Self::Limit(_)
+                | Self::Box(BoxPart::SeenGear(_) | BoxPart::SeenFork(_), _)
+        )
+    }
+
     /// The field of the number.
     pub const fn field(self) -> FieldId {
         match self {

@@ -4,9 +4,10 @@ use std::fs;
 use std::path::Path;
 
 use crenel::design::{
-    Cut, DepthSpec, Design, LAYOUTS, Layout, Operation, Work, decode, encode, open,
+    Cut, DepthSpec, Design, ForkSpec, LAYOUTS, Layout, Operation, SetGearSpec, Work, decode,
+    encode, open,
 };
-use crenel::fields::FieldId;
+use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::gearset::{Gathering, GearsetAnalysis, Part, shift_table};
 use crenel::ring::Side;
 use crenel::stack::Facing;
@@ -73,9 +74,23 @@ fn measured_six_speed() -> Design {
     design
 }
 
+/// Every reading of every gear and fork, as they are typed.
+fn read(design: &mut Design) {
+    let mut seed = 11;
+    let gears = (0..6).map(|at| (BoxPart::SeenGear(at), &SetGearSpec::SEEN[..]));
+    let forks = (0..3).map(|at| (BoxPart::SeenFork(at), &ForkSpec::SEEN[..]));
+    for (part, ids) in gears.chain(forks) {
+        for id in ids {
+            let usual = id.spec().default;
+            assert!(design.set(Slot::Box(part, *id), typed(usual + digits(&mut seed))));
+        }
+    }
+}
+
 #[test]
 fn a_link_of_a_measured_six_speed_stays_short() {
-    let design = measured_six_speed();
+    let mut design = measured_six_speed();
+    read(&mut design);
     let link = encode(&design);
     assert!(decode(&link).expect("our own link").design == design);
     println!("measured {} plain {}", link.len(), encode(&six_speed()).len());

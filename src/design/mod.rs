@@ -262,10 +262,13 @@ impl Design {
     }
 
     /// The numbers of the kind of a slot that may be absent.
-    const fn optional_mut(&mut self, slot: Slot) -> Option<&mut BTreeMap<FieldId, f64>> {
+    fn optional_mut(&mut self, slot: Slot) -> Option<&mut BTreeMap<FieldId, f64>> {
         match slot {
             Slot::Seen(_) => Some(&mut self.trace.measured),
             Slot::Limit(_) => Some(&mut self.limits.numbers),
+            Slot::Box(part, id) if slot.may_be_absent() => {
+                Arc::make_mut(self.around.as_mut()?).seen_mut(part, id)
+            }
             _ => None,
         }
     }

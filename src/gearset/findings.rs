@@ -265,14 +265,16 @@ fn numbers(set: &GearsetSpec) -> Vec<Placed> {
     };
     let mut found = check(Part::Selector, &mut set.drum.all());
     for (gear, own) in set.gears.iter().enumerate() {
-        found.extend(check(Part::Gear(gear), &mut own.all()));
+        let read = own.seen.iter().map(|(id, value)| (*id, *value));
+        found.extend(check(Part::Gear(gear), &mut own.all().chain(read)));
     }
     for (fork, own) in set.forks.iter().enumerate() {
         let points = own
             .track
             .iter()
             .flat_map(|[deg, mm]| [(FieldId::TrackAngle, *deg), (FieldId::TrackTravel, *mm)]);
-        found.extend(check(Part::Fork(fork), &mut own.all().chain(points)));
+        let read = own.seen.iter().map(|(id, value)| (*id, *value));
+        found.extend(check(Part::Fork(fork), &mut own.all().chain(points).chain(read)));
     }
     for (position, own) in set.drum.positions.iter().enumerate() {
         found.extend(check(Part::Position(position), &mut own.all()));

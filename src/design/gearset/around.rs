@@ -5,11 +5,12 @@
 //! other gears, and the parts that no pair has. What all gears share – title, teeth, drive, linkage, claw, detent,
 //! limits, index plates – is in the design alone and stays when another gear is opened.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{
-    DrumSpec, ForkSpec, GearsetSpec, PairOf, PlainLayout, PositionSpec, SetGearField, ShaftSpec,
-    WheelField,
+    DrumSpec, ForkSpec, GearsetSpec, PairOf, PlainLayout, PositionSpec, SetGearField, SetGearSpec,
+    ShaftSpec, WheelField,
 };
 use crate::design::gearbox::GearField;
 use crate::design::{
@@ -76,6 +77,24 @@ impl BoxAround {
             BoxPart::Gear(at) => {
                 OF_GEAR.contains(&id).then(|| set.gears.get_mut(at)?.field_mut(id))?
             }
+            BoxPart::SeenGear(_) | BoxPart::SeenFork(_) => None,
+        }
+    }
+
+    /// What was read on one of its parts, to change it; `None` if that cannot be read there.
+    pub(in crate::design) fn seen_mut(
+        &mut self,
+        part: BoxPart,
+        id: FieldId,
+    ) -> Option<&mut BTreeMap<FieldId, f64>> {
+        match part {
+            BoxPart::SeenGear(at) if SetGearSpec::SEEN.contains(&id) => {
+                Some(&mut self.set.gears.get_mut(at)?.seen)
+            }
+            BoxPart::SeenFork(at) if ForkSpec::SEEN.contains(&id) => {
+                Some(&mut self.set.forks.get_mut(at)?.seen)
+            }
+            _ => None,
         }
     }
 }
@@ -254,7 +273,14 @@ impl Design {
             .map(|at| of(BoxPart::Position(at), &PositionSpec::FIELDS));
         let gears = (0..set.gears.len()).map(|at| of(BoxPart::Gear(at), &OF_GEAR));
         let drum = [of(BoxPart::Drum, &DrumSpec::FIELDS)].into_iter();
-        shafts.chain(forks).chain(drum).chain(positions).chain(gears).flatten().collect()
+        let read = (0..set.gears.len()).map(BoxPart::SeenGear);
+        let read = read.chain((0..set.forks.len()).map(BoxPart::SeenFork)).map(|part| {
+            let ids: Vec<FieldId> =
+                set.seen(part).into_iter().flat_map(|all| all.keys().copied()).collect();
+            of(part, &ids)
+        });
+        let numbers = shafts.chain(forks).chain(drum).chain(positions).chain(gears);
+        numbers.chain(read).flatten().collect()
     }
 
     /// The pair alone, without the gearbox around it.
@@ -316,6 +342,7 @@ impl GearsetSpec {
             BoxPart::Drum => self.drum.field(id),
             BoxPart::Position(at) => self.drum.positions.get(at)?.field(id),
             BoxPart::Gear(at) => self.gears.get(at)?.field(id),
+            BoxPart::SeenGear(_) | BoxPart::SeenFork(_) => self.seen(part)?.get(&id).copied(),
         }
     }
 

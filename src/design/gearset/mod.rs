@@ -11,10 +11,12 @@ mod layouts;
 pub use around::BoxAround;
 pub use layouts::{LAYOUTS, PlainLayout};
 
+use std::collections::BTreeMap;
+
 use super::gearbox::GearField;
 use super::numbers::{numbered, place};
 use super::{Design, GearSpec, GearboxSpec, SelectorSpec};
-use crate::fields::FieldId;
+use crate::fields::{BoxPart, FieldId};
 use crate::shift::Shaft;
 
 /// Most gears, shafts, sliders, forks, and wheels on a shaft.
@@ -96,15 +98,21 @@ pub struct ForkSpec {
     pub slider: usize,
     /// The track: drum angle in degrees, and where the slider is, mm from neutral towards its higher gear.
     pub track: Vec<[f64; 2]>,
+    /// What was read on it, of [`ForkSpec::SEEN`].
+    pub seen: BTreeMap<FieldId, f64>,
     numbers: [f64; ForkField::COUNT],
 }
 
 numbered!(ForkField of ForkSpec: ForkOffset, ForkThickness, GrooveWidth, PinDiameter, TrackWidth);
 
 impl ForkSpec {
+    /// What can be read on a fork.
+    pub const SEEN: [FieldId; 3] =
+        [FieldId::SeenForkPlay, FieldId::SeenPinPlay, FieldId::SeenForkBend];
+
     /// A fork with this track.
     pub fn with(slider: usize, track: Vec<[f64; 2]>) -> Self {
-        Self { slider, track, numbers: ForkField::defaults() }
+        Self { slider, track, seen: BTreeMap::new(), numbers: ForkField::defaults() }
     }
 }
 
@@ -188,6 +196,8 @@ pub struct SetGearSpec {
     pub slider: usize,
     /// Its rings.
     pub pair: PairOf,
+    /// What was read on it, of [`SetGearSpec::SEEN`].
+    pub seen: BTreeMap<FieldId, f64>,
     numbers: [f64; SetGearField::COUNT],
 }
 
@@ -200,9 +210,29 @@ impl Default for SetGearSpec {
 }
 
 impl SetGearSpec {
+    /// What can be read on a gear, from the outside in.
+    pub const SEEN: [FieldId; 15] = [
+        FieldId::SeenGapLift,
+        FieldId::SeenGapPress,
+        FieldId::SeenRest,
+        FieldId::SeenDrumSlack,
+        FieldId::SeenMeetsUp,
+        FieldId::SeenMeetsDown,
+        FieldId::SeenClearanceThis,
+        FieldId::SeenOverlap,
+        FieldId::SeenRoomFar,
+        FieldId::SeenRoomNear,
+        FieldId::SeenEdgeA,
+        FieldId::SeenEdgeB,
+        FieldId::SeenFlankDrive,
+        FieldId::SeenFlankCoast,
+        FieldId::SeenLash,
+    ];
+
     /// A gear of these parts.
     pub fn with(driving: Place, driven: Place, slider: usize, pair: PairOf) -> Self {
-        Self { driving, driven, slider, pair, numbers: SetGearField::defaults() }
+        let seen = BTreeMap::new();
+        Self { driving, driven, slider, pair, seen, numbers: SetGearField::defaults() }
     }
 }
 
@@ -281,6 +311,15 @@ impl GearsetSpec {
         }
     }
 
+    /// What was read on a part; `None` if nothing can be read on it, or if it is not there.
+    pub fn seen(&self, part: BoxPart) -> Option<&BTreeMap<FieldId, f64>> {
+        match part {
+            BoxPart::SeenGear(at) => Some(&self.gears.get(at)?.seen),
+            BoxPart::SeenFork(at) => Some(&self.forks.get(at)?.seen),
+            _ => None,
+        }
+    }
+
     /// The gearbox of ratios and shift speeds that this one is. A gear that lacks a wheel has default teeth there, so
     /// that the numbers of the others stay; its ratio is not known.
     pub fn to_gearbox(&self) -> GearboxSpec {
@@ -305,13 +344,21 @@ impl GearsetSpec {
 
 /// Whether an input is one of a whole gearbox, which a design of one pair does not have.
 pub fn is_of_gearset(id: FieldId) -> bool {
-    let own: [&[FieldId]; 6] = [
+    let own: [&[FieldId]; 8] = [
         &WheelSpec::FIELDS,
         &ShaftSpec::FIELDS,
         &[FieldId::ForkOffset, FieldId::PinDiameter, FieldId::TrackWidth],
         &PositionSpec::FIELDS,
         &DrumSpec::FIELDS,
         &[FieldId::NeutralClearance],
+        &[FieldId::SeenPinPlay, FieldId::SeenForkBend],
+        &[
+            FieldId::SeenRest,
+            FieldId::SeenMeetsUp,
+            FieldId::SeenMeetsDown,
+            FieldId::SeenRoomFar,
+            FieldId::SeenRoomNear,
+        ],
     ];
     own.iter().any(|ids| ids.contains(&id))
 }

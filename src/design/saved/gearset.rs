@@ -22,11 +22,13 @@
 //! - Numbers are under the keys of the table of inputs, as in a design; a missing one has its default.
 //! - Shafts, wheels, sliders, forks and gears are counted from 1. A place is `[shaft, wheel]`.
 //! - A `pair` is a design of [`super`] without its version; `same_as` names the gear whose rings a gear has.
+//! - `measured` of a gear or a fork is what was read on it in the gearbox; what was not read is absent.
 //! - A position without `gear` is neutral. `claw` and `detent` are those of a design.
 //!
 //! The `box` of a design has the same parts, without what the design itself has: title, drive, teeth, shift speeds,
 //! claw, detent, and the rings of the gear that is `open`.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde_json::{Map, Value, json};
@@ -37,14 +39,16 @@ use super::bytes::{check_size, text_of};
 use super::read::Reader;
 use super::repeated::repeated_keys;
 use super::words::{GEARBOX, SHAFTS, WHEELS};
-use super::write::{number, put_numbers, put_selector, put_word, save, save_gearbox, save_numbers};
+use super::write::{
+    number, put_numbers, put_optional, put_selector, put_word, save, save_gearbox, save_numbers,
+};
 use crate::design::numbers::Numbered;
 use crate::design::{
     BoxAround, ClawSpec, DetentSpec, DrumSpec, ForkSpec, GearboxSpec, GearsetSpec, MOST_GEARS,
     MOST_PARTS, MOST_TRACK_POINTS, PairOf, Place, PositionSpec, SelectorSpec, SetGearSpec,
     ShaftSpec, WheelKind, WheelSpec,
 };
-use crate::fields::Slot;
+use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::shift::Shaft;
 
@@ -53,6 +57,9 @@ pub const GEARSET_VERSION: u64 = 1;
 
 /// The key of the gearbox in the saved form of a design.
 const BOX: &str = "box";
+
+/// The key of what was read on a gear or a fork.
+const MEASURED: &str = "measured";
 
 /// A whole gearbox as opened, with findings about the form that it was read from.
 #[derive(Clone, Debug, PartialEq)]
@@ -239,6 +246,7 @@ impl Reader {
     fn fork(&mut self, map: &mut Map<String, Value>, path: &str) -> ForkSpec {
         let slider = self.counted(map, path, "slider").unwrap_or_default();
         let mut fork = ForkSpec::with(slider, self.drum_track(map, path));
+        fork.seen = self.seen(map, path, &ForkSpec::SEEN);
         self.numbers_of(map, &mut fork);
         fork
     }
@@ -274,8 +282,30 @@ impl Reader {
         let [driving, driven] = ["driving", "driven"].map(|key| self.place(map, path, key));
         let slider = self.counted(map, path, "slider").unwrap_or_default();
         let mut gear = SetGearSpec::with(driving, driven, slider, self.pair_of(map, path));
+        gear.seen = self.seen(map, path, &SetGearSpec::SEEN);
         self.numbers_of(map, &mut gear);
         gear
+    }
+
+    /// What was read on a part.
+    fn seen(
+        &mut self,
+        map: &mut Map<String, Value>,
+        path: &str,
+        ids: &[FieldId],
+    ) -> BTreeMap<FieldId, f64> {
+        let Some(mut map) = self.part(map, MEASURED) else { return BTreeMap::new() };
+        let outer = self.enter(path);
+        let given: Vec<FieldId> =
+            ids.iter().copied().filter(|id| map.contains_key(id.spec().key)).collect();
+        let mut seen = BTreeMap::new();
+        let put = |id, value| {
+            seen.insert(id, value);
+        };
+        self.numbers(&mut map, &given, Slot::Seen, put);
+        self.unknown(&map, "measured.");
+        self.path = outer;
+        seen
     }
 
     fn pair_of(&mut self, map: &mut Map<String, Value>, path: &str) -> PairOf {
@@ -384,6 +414,7 @@ fn save_place(place: Place) -> Value {
 fn save_fork(fork: &ForkSpec) -> Value {
     let mut map = save_numbers(fork.all());
     map.insert("slider".to_owned(), json!(fork.slider + 1));
+    put_optional(&mut map, MEASURED, &fork.seen);
     put_list(&mut map, "track", fork.track.iter().map(|point| json!(point.map(number))));
     Value::Object(map)
 }
@@ -401,6 +432,7 @@ fn save_set_gear(gear: &SetGearSpec) -> Value {
     map.insert("driving".to_owned(), save_place(gear.driving));
     map.insert("driven".to_owned(), save_place(gear.driven));
     map.insert("slider".to_owned(), json!(gear.slider + 1));
+    put_optional(&mut map, MEASURED, &gear.seen);
     match &gear.pair {
         PairOf::SameAs(other) => {
             map.insert("same_as".to_owned(), json!(other + 1));
@@ -478,6 +510,41 @@ mod tests {
             ["gears[0].pair.a.colour", "gears[0].zap", "shafts[0].wheels[0].size", "drum.spin"]
         {
             assert!(told.iter().any(|text| text.contains(&format!("“{key}”"))), "{key}: {told:?}");
+        }
+    }
+
+    #[test]
+    fn what_was_read_on_gears_and_forks_is_opened_as_it_was_saved() {
+        use crate::fields::BoxPart;
+        let mut design = Design::in_box(&LAYOUTS[0].to_gearset(), 1);
+        for (part, id) in [
+            (BoxPart::SeenGear(2), FieldId::SeenOverlap),
+            (BoxPart::SeenGear(1), FieldId::SeenMeetsUp),
+            (BoxPart::SeenFork(0), FieldId::SeenForkPlay),
+        ] {
+            let slot = Slot::Box(part, id);
+            assert!(design.get(slot).is_none() && design.set_given(slot, 1.25), "{slot:?}");
+        }
+        let opened = open(&to_json(&design)).expect("it opens");
+        assert_eq!((&opened.design, opened.findings.as_slice()), (&design, [].as_slice()));
+        assert_eq!(design.box_slots().iter().filter(|slot| slot.may_be_absent()).count(), 3);
+        assert!(design.clear(Slot::Box(BoxPart::SeenGear(2), FieldId::SeenOverlap)));
+        assert!(!design.clear(Slot::Box(BoxPart::SeenGear(2), FieldId::SeenOverlap)));
+        for (part, id) in [
+            (BoxPart::SeenGear(9), FieldId::SeenOverlap),
+            (BoxPart::SeenGear(1), FieldId::SeenForkPlay),
+            (BoxPart::SeenFork(0), FieldId::SeenOverlap),
+        ] {
+            assert!(!design.set(Slot::Box(part, id), 1.0), "{part:?}");
+        }
+        let strange = open_gearset(
+            r#"{ "crenel_gearbox": 1, "gears": [{}, { "measured": { "zap": 1, "measured_lash_deg": "x" } }] }"#,
+        );
+        let told = strange.unwrap_err();
+        let texts: Vec<String> =
+            told.iter().map(|f| f.text(crenel_words::Reader::default())).collect();
+        for place in ["gears[1].measured.zap", "gears[1].measured.measured_lash_deg"] {
+            assert!(texts.iter().any(|text| text.contains(place)), "{texts:?}");
         }
     }
 

@@ -157,7 +157,11 @@ fn put_tolerances(map: &mut Map<String, Value>, design: &Design) {
 }
 
 /// Puts numbers that may be absent. Each is kept even if it equals the default of its field.
-fn put_optional(map: &mut Map<String, Value>, key: &str, numbers: &BTreeMap<FieldId, f64>) {
+pub(super) fn put_optional(
+    map: &mut Map<String, Value>,
+    key: &str,
+    numbers: &BTreeMap<FieldId, f64>,
+) {
     if !numbers.is_empty() {
         let kept = |(id, value): (&FieldId, &f64)| (id.spec().key.to_owned(), number(*value));
         map.insert(key.to_owned(), Value::Object(numbers.iter().map(kept).collect()));
