@@ -6,10 +6,11 @@ FUZZ_VERSION := 0.13.2
 DENY_VERSION := 0.20.2
 MUTANTS_VERSION := 27.1.0
 
-# How long each fuzz target is run, and how many designs and pairs of rings `make soak` tries.
+# How long each fuzz target is run, and how many designs, pairs of rings and gearboxes `make soak` tries.
 FUZZ_SECONDS := 600
 SOAK_DESIGNS := 10000
 SOAK_PAIRS := 200
+SOAK_BOXES := 300
 FUZZ_TARGETS := link file number
 
 TOOLS := $(CURDIR)/target/tools
@@ -65,6 +66,7 @@ soak: $(STAMPS)/rust $(STAMPS)/python
 	cargo build --quiet --examples
 	CRENEL_PAIRS=0..$(SOAK_PAIRS) $(VENV)/bin/python -m pytest -q -n 2 tests/cross/test_smallest.py
 	CRENEL_RELEASES=0..200 $(VENV)/bin/python -m pytest -q tests/cross/test_release.py
+	CRENEL_BOXES=$(SOAK_BOXES) $(VENV)/bin/python -m pytest -q tests/cross/test_faulty_boxes.py
 
 # What is found lies in target/fuzz/found, what breaks in fuzz/artifacts.
 fuzz: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz

@@ -1,7 +1,9 @@
-//! Prints the table of all shifts of a whole gearbox, and everything that is wrong with it.
+//! Prints the table of all shifts of a whole gearbox, everything that is wrong with it, and
+//! where something was read on its gears and forks, which part is at fault and what to read next.
 //!
-//! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints both as JSON. A
-//! file that is no gearbox exits with 1. `--layout KEY` prints the file of a plain invented gearbox to start from:
+//! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints all of it as JSON, and
+//! `--faults` reads a gearbox from each line of standard input and prints a line of JSON with its faults. A file that
+//! is no gearbox exits with 1. `--layout KEY` prints the file of a plain invented gearbox to start from:
 //! `two-speed`, `four-speed`, `five-speed`, `six-speed` or `eight-speed`.
 
 mod shell;
@@ -9,10 +11,12 @@ mod shell;
 use std::ffi::{OsStr, OsString};
 use std::process::ExitCode;
 
-use crenel::design::{LAYOUTS, OpenedGearset, read_gearset, save_gearset};
-use crenel::gearset::{GearsetAnalysis, Placed, SetShift, shift_table};
+use crenel::design::{LAYOUTS, OpenedGearset, open_gearset, read_gearset, save_gearset};
+use crenel::gearset::{
+    FaultPart, FaultTrace, GearsetAnalysis, Placed, SetShift, Suspect, faults, shift_table,
+};
 use crenel::units::Quantity;
-use crenel_words::Reader;
+use crenel_words::{Reader, gearset as say};
 use serde_json::{Value, json};
 use shell::Failure;
 
@@ -22,6 +26,7 @@ fn main() -> ExitCode {
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let (as_json, path) = match arguments {
+        [option] if option == "--faults" => return each_line(),
         [path] => (false, path),
         [option, path] if option == "--json" => (true, path),
         [option, key] if option == "--layout" => return layout(key),
@@ -38,12 +43,34 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     eprint!("{}", shell::sentences(&findings));
     let analysis = GearsetAnalysis::of(&gearset);
     let rows = shift_table(&analysis);
+    let traced = faults(&analysis);
     if as_json {
         let shifts: Vec<Value> = rows.iter().map(shift).collect();
         let found: Vec<Value> = analysis.findings.iter().map(found).collect();
-        return Ok(format!("{:#}\n", json!({ "shifts": shifts, "findings": found })));
+        return Ok(format!(
+            "{:#}\n",
+            json!({
+                "shifts": shifts, "findings": found, "faults": traced.as_ref().map(at_fault),
+            })
+        ));
     }
-    Ok(table(&rows) + &analysis.findings.iter().map(line).collect::<String>())
+    let found: String = analysis.findings.iter().map(line).collect();
+    let traced = traced.map_or_else(String::new, |traced| lines_of(&traced));
+    Ok(table(&rows) + &found + &traced)
+}
+
+/// The faults of the gearbox on each line of standard input.
+fn each_line() -> Result<String, Failure> {
+    let text = std::io::read_to_string(std::io::stdin());
+    let text = text.map_err(|e| format!("Standard input cannot be read: {e}."))?;
+    let lines = text.lines().filter(|line| !line.trim().is_empty());
+    let one = |line: &str| -> Result<String, Failure> {
+        let opened = open_gearset(line).map_err(|findings| shell::sentences(&findings))?;
+        eprint!("{}", shell::sentences(&opened.findings));
+        let traced = faults(&GearsetAnalysis::of(&opened.gearset));
+        Ok(format!("{}\n", json!(traced.as_ref().map(at_fault))))
+    };
+    lines.map(one).collect()
 }
 
 /// The file of a plain layout.
@@ -74,6 +101,51 @@ fn found(placed: &Placed) -> Value {
         "part": part, "number": number, "code": finding.code, "class": finding.class().name(),
         "text": finding.text(Reader::default()), "hint": finding.hint(Reader::default()),
     })
+}
+
+fn at_fault(traced: &FaultTrace) -> Value {
+    let reader = Reader::default();
+    let suspect = |suspect: &Suspect| {
+        let (part, number) = suspect.part.key();
+        json!({
+            "part": part, "number": number, "kind": suspect.kind.key,
+            "gears": suspect.gears.iter().map(|gear| gear + 1).collect::<Vec<_>>(),
+            "size": suspect.size, "deviation": suspect.deviation, "limit": suspect.kind.limit,
+            "share": suspect.share, "blamed": suspect.is_blamed,
+            "text": suspect.says.says.show(reader), "hint": suspect.says.next.show(reader),
+        })
+    };
+    let parts = |parts: &[FaultPart]| parts.iter().map(|part| part.key()).collect::<Vec<_>>();
+    json!({
+        "readings": traced.readings, "sound": traced.sound,
+        "suspects": traced.suspects.iter().map(suspect).collect::<Vec<_>>(),
+        "next": traced.next.as_ref().map(|next| json!({
+            "read": next.slot.path(), "parts": next.parts.each_ref().map(|own| parts(own)),
+            "expects": next.expects, "apart": next.apart, "again": next.is_again,
+        })),
+        "odd": traced.odd.map(|(slot, by)| json!({ "read": slot.path(), "by": by })),
+    })
+}
+
+/// What the readings say, the most probable first.
+fn lines_of(traced: &FaultTrace) -> String {
+    let reader = Reader::default();
+    let suspect = |suspect: &Suspect| {
+        let says = &suspect.says;
+        format!(
+            "{:>3.0} %  {} {}\n",
+            100.0 * suspect.share,
+            says.says.show(reader),
+            says.next.show(reader)
+        )
+    };
+    let sound =
+        format!("{:>3.0} %  {}\n", 100.0 * traced.sound, say::no_part_at_fault().show(reader));
+    let next = traced.next.as_ref().map(|next| format!("{}\n", next.says().show(reader)));
+    let odd =
+        traced.odd.map(|(slot, _)| format!("{}\n", say::odd_reading(slot.words()).show(reader)));
+    let suspects: String = traced.suspects.iter().map(suspect).collect();
+    suspects + &sound + &next.unwrap_or_default() + &odd.unwrap_or_default()
 }
 
 const HEADS: [&str; 11] = [

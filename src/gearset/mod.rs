@@ -3,6 +3,7 @@
 //! A part that is impossible takes only its own gears away; the rest still answers.
 
 mod drum;
+mod fault;
 mod findings;
 mod marks;
 mod shifts;
@@ -14,6 +15,7 @@ use crate::design::{Design, GearsetSpec, SettingField, ShiftFrom};
 use crate::drum::Drum;
 use crate::finding::Finding;
 use crate::model::{GearLash, GearShift, Worked, gear_lashes};
+pub use fault::{FAULTS, FaultKind, FaultPart, FaultTrace, NextReading, Suspect, faults};
 pub use marks::{GearMark, Worst};
 pub use shifts::{SetShift, shift_table};
 
