@@ -1,5 +1,6 @@
-//! Prints the table of all shifts of a whole gearbox, everything that is wrong with it, and
-//! where something was read on its gears and forks, which part is at fault and what to read next.
+//! Prints the table of all shifts of a whole gearbox, everything that is wrong with it, the shims that bring it back, and
+//! where something was read on its gears and forks, which part is at fault and what to read next. `--cuts` before it
+//! adds the smallest cut of each gear, those first that gain the most for each gram.
 //!
 //! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints all of it as JSON, and
 //! `--faults` reads a gearbox from each line of standard input and prints a line of JSON with its faults. A file that
@@ -13,10 +14,11 @@ use std::process::ExitCode;
 
 use crenel::design::{LAYOUTS, OpenedGearset, open_gearset, read_gearset, save_gearset};
 use crenel::gearset::{
-    FaultPart, FaultTrace, GearsetAnalysis, Placed, SetShift, Suspect, faults, shift_table,
+    BeforeAfter, FaultPart, FaultTrace, GearCut, GearsetAnalysis, Placed, Restored, SetShift,
+    ShimMargins, ShimPlace, Suspect, cuts_first, faults, restore, shift_table,
 };
-use crenel::units::Quantity;
-use crenel_words::{Reader, gearset as say};
+use crenel::units::{DisplayUnits, Quantity};
+use crenel_words::{Message, Reader, gearset as say};
 use serde_json::{Value, json};
 use shell::Failure;
 
@@ -25,14 +27,17 @@ fn main() -> ExitCode {
 }
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
-    let (as_json, path) = match arguments {
+    let (as_json, with_cuts, path) = match arguments {
         [option] if option == "--faults" => return each_line(),
-        [path] => (false, path),
-        [option, path] if option == "--json" => (true, path),
+        [path] => (false, false, path),
+        [option, path] if option == "--json" => (true, false, path),
+        [option, path] if option == "--cuts" => (false, true, path),
+        [one, other, path] if one == "--json" && other == "--cuts" => (true, true, path),
         [option, key] if option == "--layout" => return layout(key),
         _ => {
             return Err(Failure::Call(
-                "Give a gearbox: box [--json] GEARBOX.json, or - for standard input.".to_owned(),
+                "Give a gearbox: box [--json] [--cuts] GEARBOX.json, or - for standard input."
+                    .to_owned(),
             ));
         }
     };
@@ -44,6 +49,8 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let analysis = GearsetAnalysis::of(&gearset);
     let rows = shift_table(&analysis);
     let traced = faults(&analysis);
+    let shims = restore(&analysis);
+    let cuts = if with_cuts { cuts_first(&analysis, DisplayUnits::default()) } else { Vec::new() };
     if as_json {
         let shifts: Vec<Value> = rows.iter().map(shift).collect();
         let found: Vec<Value> = analysis.findings.iter().map(found).collect();
@@ -51,12 +58,17 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
             "{:#}\n",
             json!({
                 "shifts": shifts, "findings": found, "faults": traced.as_ref().map(at_fault),
+            "shims": shims.iter().map(restored).collect::<Vec<_>>(),
+            "cuts": cuts.iter().map(cut).collect::<Vec<_>>(),
             })
         ));
     }
     let found: String = analysis.findings.iter().map(line).collect();
+    let shims: String = shims.iter().map(shims_line).collect();
     let traced = traced.map_or_else(String::new, |traced| lines_of(&traced));
-    Ok(table(&rows) + &found + &traced)
+    let cut = |cut: &GearCut| sentences(&cut.says());
+    let cuts: String = cuts.iter().map(cut).collect();
+    Ok(table(&rows) + &found + &shims + &traced + &cuts)
 }
 
 /// The faults of the gearbox on each line of standard input.
@@ -146,6 +158,49 @@ fn lines_of(traced: &FaultTrace) -> String {
         traced.odd.map(|(slot, _)| format!("{}\n", say::odd_reading(slot.words()).show(reader)));
     let suspects: String = traced.suspects.iter().map(suspect).collect();
     suspects + &sound + &next.unwrap_or_default() + &odd.unwrap_or_default()
+}
+
+fn restored(found: &Restored) -> Value {
+    let margins = |left: &ShimMargins| {
+        let number = |gear: usize| gear + 1;
+        json!({
+            "apart_mm": left.apart_mm, "apart": left.apart.map(|both| both.map(number)),
+            "room_mm": left.room_mm, "room": left.room.map(number),
+            "hold_mm": left.hold_mm, "hold": left.hold.map(number),
+        })
+    };
+    let shim = |(place, mm): &(ShimPlace, f64)| {
+        let (part, number) = place.key();
+        json!({ "part": part, "number": number, "mm": mm, "text": place.says(*mm).show(Reader::default()) })
+    };
+    json!({
+        "shims": found.shims.iter().map(shim).collect::<Vec<_>>(), "is_enough": found.after.is_kept(),
+        "before": margins(&found.before), "after": margins(&found.after),
+    })
+}
+
+fn shims_line(found: &Restored) -> String {
+    let does = found.shims.iter().map(|(place, mm)| place.says(*mm));
+    sentences(&does.chain(found.says()).collect::<Vec<_>>())
+}
+
+fn sentences(says: &[Message]) -> String {
+    let shown: Vec<_> = says.iter().map(|says| says.show(Reader::default())).collect();
+    shown.join(" ") + "\n"
+}
+
+fn cut(cut: &GearCut) -> Value {
+    let both = |of: BeforeAfter| json!([of.before, of.after]);
+    json!({
+        "gear": cut.gear + 1, "metal_g": cut.metal_g, "gain_per_gram": cut.gain_per_gram(),
+        "goes_in": both(cut.goes_in), "off_slider_g": cut.off_slider_g,
+        "lash_deg": cut.lash_deg.map(both), "tyre_mm": cut.tyre_mm.map(both),
+        "strength": cut.strength.map(both), "unbalance_g_mm": both(cut.unbalance_g_mm),
+        "allowed_g_mm": cut.allowed_g_mm,
+        "twin": cut.twin.map(|twin| json!({ "gear": twin.gear + 1, "reach": both(twin.reach) })),
+        "advisable": cut.cut.against.is_none(), "text": sentences(&cut.says()).trim_end(),
+        "cut": sentences(&cut.cut.words).trim_end(),
+    })
 }
 
 const HEADS: [&str; 11] = [

@@ -2,10 +2,12 @@
 //!
 //! A part that is impossible takes only its own gears away; the rest still answers.
 
+mod cuts;
 mod drum;
 mod fault;
 mod findings;
 mod marks;
+mod restore;
 mod shifts;
 
 use std::sync::Arc;
@@ -15,8 +17,10 @@ use crate::design::{Design, GearsetSpec, SettingField, ShiftFrom};
 use crate::drum::Drum;
 use crate::finding::Finding;
 use crate::model::{GearLash, GearShift, Worked, gear_lashes};
+pub use cuts::{BeforeAfter, CutJob, GearCut, TwinCost, cut_jobs, cuts_first, ranked};
 pub use fault::{FAULTS, FaultKind, FaultPart, FaultTrace, NextReading, Suspect, faults};
 pub use marks::{GearMark, Worst};
+pub use restore::{Restored, ShimMargins, ShimPlace, restore};
 pub use shifts::{SetShift, shift_table};
 
 /// A part of the gearbox, counted from 0.

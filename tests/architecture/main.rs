@@ -41,7 +41,10 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("analysis", &["finding", "design", "model", "findings"]),
     ("figures", &["fields", "gauge", "design", "model", "limits"]),
     ("diagnosis", &["fields", "finding", "design", "model", "gauge", "limits", "analysis"]),
-    ("gearset", &["fields", "gauge", "finding", "design", "model", "limits", "analysis"]),
+    (
+        "gearset",
+        &["fields", "gauge", "finding", "design", "model", "limits", "analysis", "suggest"],
+    ),
     ("glossary", &[]),
     ("find", &["fields", "design", "figures", "glossary"]),
     ("compare", &["finding", "design", "model", "analysis", "figures"]),
