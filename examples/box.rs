@@ -5,7 +5,7 @@
 //! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints all of it as JSON, and
 //! `--faults` reads a gearbox from each line of standard input and prints a line of JSON with its faults. A file that
 //! is no gearbox exits with 1. `--layout KEY` prints the file of a plain invented gearbox to start from:
-//! `two-speed`, `four-speed`, `five-speed`, `six-speed` or `eight-speed`.
+//! `two-speed`, `four-speed`, `five-speed`, `six-speed`, `eight-speed`, `four-speed-direct` or `five-speed-direct`.
 
 mod shell;
 

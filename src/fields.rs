@@ -440,6 +440,22 @@ fields! {
          each where it is most worn.";
     SeenForkBend "measured_fork_bend_mm" "Fork bent by, on the surface plate" Length -10.0 .. 10.0 = 0.0 step 0.05 / 0.5,
         "How far the pads are from those of a straight fork, on a surface plate; plus is towards the higher gear of the slider.";
+    FaceWidth "face_width_mm" "Face width of the teeth" Length 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
+        "Width of the teeth along the shaft; 0 where it does not matter. A sliding gear that drives needs it, and so does the \
+         wheel across it.";
+    MeshOffset "mesh_offset_mm" "Teeth off those across, in neutral" Length -50.0 .. 50.0 = 0.0 step 0.1 / 1.0,
+        "How far the middle of the teeth of a sliding gear is from the middle of those across, in neutral; plus is towards \
+         the end of the list of the shaft.";
+    LeastMesh "least_mesh_mm" "Tooth overlap needed" Length 0.0 .. 100.0 = 5.0 step 0.1 / 1.0,
+        "How much of the teeth of a sliding gear has to stay in mesh at both ends of its travel.";
+    HubSpline "hub_spline_mm" "Length of its splines" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
+        "Length of the splines in the bore of a slider; 0 where it does not matter.";
+    SplineBefore "spline_before_mm" "Splines of the shaft before it" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
+        "How far the splines of the shaft reach beyond those of the slider in neutral, towards the beginning of the list.";
+    SplineBehind "spline_behind_mm" "Splines of the shaft behind it" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
+        "How far the splines of the shaft reach beyond those of the slider in neutral, towards the end of the list.";
+    LeastSpline "least_spline_mm" "Spline length needed" Length 0.0 .. 200.0 = 5.0 step 0.1 / 1.0,
+        "How much of the splines of a slider has to be on those of the shaft in gear.";
 }
 
 impl Field {
@@ -495,6 +511,8 @@ pub enum Slot {
 pub enum BoxPart {
     /// A shaft.
     Shaft(usize),
+    /// A wheel, by its shaft and its place on it.
+    Wheel(usize, usize),
     /// A fork.
     Fork(usize),
     /// The drum.
@@ -514,6 +532,7 @@ impl BoxPart {
     fn path(self) -> String {
         match self {
             Self::Shaft(at) => format!("box.shafts[{at}]"),
+            Self::Wheel(shaft, at) => format!("box.shafts[{shaft}].wheels[{at}]"),
             Self::Fork(at) => format!("box.forks[{at}]"),
             Self::Drum => "box.drum".to_owned(),
             Self::Position(at) => format!("box.drum.positions[{at}]"),
@@ -527,6 +546,7 @@ impl BoxPart {
     fn words(self, label: Label) -> Message {
         match self {
             Self::Shaft(at) => place::of_shaft(at, label),
+            Self::Wheel(shaft, at) => place::of_wheel(shaft, at, label),
             Self::Fork(at) | Self::SeenFork(at) => place::of_fork(at, label),
             Self::Drum => place::alone(label),
             Self::Position(at) => place::of_position(at, label),

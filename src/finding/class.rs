@@ -143,6 +143,8 @@ pub(crate) static CLASSES: &[(Class, &[&str])] = &[
             "gear_without_position",
             "position_outside_track",
             "same_ratio_twice",
+            "teeth_leave_mesh",
+            "splines_leave",
             "unbalance_over_grade",
         ],
     ),

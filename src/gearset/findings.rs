@@ -2,7 +2,7 @@
 
 use crenel_words::finding as say;
 
-use super::{GearsetAnalysis, Part, Placed, drum};
+use super::{GearsetAnalysis, Part, Placed, drum, sliding};
 use crate::design::{ForkField, GearsetSpec, PositionField, WheelKind};
 use crate::drum::{Course, Drum, Together};
 use crate::fields::{FieldId, Slot};
@@ -19,6 +19,7 @@ pub(super) fn all(analysis: &GearsetAnalysis) -> Vec<Placed> {
     let mut found = Vec::new();
     found.extend(together(analysis));
     found.extend((0..analysis.on_drum.len()).flat_map(|at| in_gear(analysis, at)));
+    found.extend(sliding::all(analysis));
     found.extend((0..set.gears.len()).filter_map(|gear| gear_as_given(set, gear)));
     found.extend((0..set.sliders.len()).flat_map(|slider| slider_as_given(set, slider)));
     found.extend((0..set.forks.len()).flat_map(|fork| fork_as_given(set, fork)));
@@ -38,7 +39,7 @@ pub(super) fn all(analysis: &GearsetAnalysis) -> Vec<Placed> {
 }
 
 /// A finding at a part; [`all`] adds the gears of the part.
-const fn at(part: Part, finding: Finding) -> Placed {
+pub(super) const fn at(part: Part, finding: Finding) -> Placed {
     Placed { part, gears: Vec::new(), finding }
 }
 

@@ -9,6 +9,7 @@ mod findings;
 mod marks;
 mod restore;
 mod shifts;
+mod sliding;
 
 use std::sync::Arc;
 

@@ -425,6 +425,13 @@ sentences! { "finding":
     position_outside_track(position: Nth, at: Angle, fork: Nth, from: Angle, to: Angle) =
         "Position {position} at {at} is outside the track of fork {fork}, which runs from {from} to {to}."
         next "Continue the track over all positions, or correct the angle.";
+    teeth_leave_mesh(gear: Nth, left: Length, need: Length) =
+        "The sliding gear that drives gear {gear} keeps {left} of its teeth in mesh at one end of its travel; {need} are \
+         needed."
+        next "Move the wheel across it, or make one of the two wider.";
+    splines_leave(slider: Nth, gear: Nth, left: Length, need: Length) =
+        "With gear {gear} in, slider {slider} has {left} of its splines on the shaft; {need} are needed."
+        next "A shaft with longer splines, a longer hub, or less travel gives more.";
     same_ratio_twice(one: Nth, other: Nth, ratio: Ratio) =
         "Gears {one} and {other} have the same ratio, {ratio}."
         next "Check the teeth of their wheels.";

@@ -9,6 +9,7 @@ sentences! { "place":
     of_operation(side: Side, operation: Nth, label: Label) = "Ring {side}, operation {operation}, {label, lower}";
     of_gear(gear: Nth, label: Label) = "Gear {gear}, {label, lower}";
     of_shaft(shaft: Nth, label: Label) = "Shaft {shaft}, {label, lower}";
+    of_wheel(shaft: Nth, wheel: Nth, label: Label) = "Shaft {shaft}, wheel {wheel}, {label, lower}";
     of_fork(fork: Nth, label: Label) = "Fork {fork}, {label, lower}";
     of_position(position: Nth, label: Label) = "Drum position {position}, {label, lower}";
     of_track_point(point: Nth, label: Label) = "Track, point {point}, {label, lower}";

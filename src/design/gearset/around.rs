@@ -71,6 +71,10 @@ impl BoxAround {
         let set = &mut self.set;
         match part {
             BoxPart::Shaft(at) => set.shafts.get_mut(at)?.field_mut(id),
+            BoxPart::Wheel(shaft, at) => {
+                let wheel = set.shafts.get_mut(shaft)?.wheels.get_mut(at)?;
+                OF_WHEEL.contains(&id).then(|| wheel.field_mut(id))?
+            }
             BoxPart::Fork(at) => set.forks.get_mut(at)?.field_mut(id),
             BoxPart::Drum => set.drum.field_mut(id),
             BoxPart::Position(at) => set.drum.positions.get_mut(at)?.field_mut(id),
@@ -98,6 +102,17 @@ impl BoxAround {
         }
     }
 }
+
+/// The numbers of a wheel that the design does not have: its teeth are those of the ratios.
+const OF_WHEEL: [FieldId; 7] = [
+    FieldId::FaceWidth,
+    FieldId::MeshOffset,
+    FieldId::LeastMesh,
+    FieldId::HubSpline,
+    FieldId::SplineBefore,
+    FieldId::SplineBehind,
+    FieldId::LeastSpline,
+];
 
 /// The numbers of a gear that the design does not have.
 const OF_GEAR: [FieldId; 1] = [FieldId::NeutralClearance];
@@ -268,6 +283,10 @@ impl Design {
             ids.iter().map(move |id| Slot::Box(part, *id)).collect::<Vec<_>>()
         };
         let shafts = (0..set.shafts.len()).map(|at| of(BoxPart::Shaft(at), &ShaftSpec::FIELDS));
+        let wheels = set.shafts.iter().enumerate().flat_map(|(shaft, own)| {
+            (0..own.wheels.len()).map(move |at| BoxPart::Wheel(shaft, at))
+        });
+        let wheels = wheels.map(|part| of(part, &OF_WHEEL));
         let forks = (0..set.forks.len()).map(|at| of(BoxPart::Fork(at), &ForkSpec::FIELDS));
         let positions = (0..set.drum.positions.len())
             .map(|at| of(BoxPart::Position(at), &PositionSpec::FIELDS));
@@ -279,7 +298,7 @@ impl Design {
                 set.seen(part).into_iter().flat_map(|all| all.keys().copied()).collect();
             of(part, &ids)
         });
-        let numbers = shafts.chain(forks).chain(drum).chain(positions).chain(gears);
+        let numbers = shafts.chain(wheels).chain(forks).chain(drum).chain(positions).chain(gears);
         numbers.chain(read).flatten().collect()
     }
 
@@ -338,6 +357,7 @@ impl GearsetSpec {
     pub fn number(&self, part: BoxPart, id: FieldId) -> Option<f64> {
         match part {
             BoxPart::Shaft(at) => self.shafts.get(at)?.field(id),
+            BoxPart::Wheel(shaft, at) => self.shafts.get(shaft)?.wheels.get(at)?.field(id),
             BoxPart::Fork(at) => self.forks.get(at)?.field(id),
             BoxPart::Drum => self.drum.field(id),
             BoxPart::Position(at) => self.drum.positions.get(at)?.field(id),
@@ -444,8 +464,8 @@ mod tests {
     fn every_number_of_a_part_is_read_and_set_at_its_place() {
         let mut design = six_speed();
         let slots = design.box_slots();
-        // Two shafts, three forks, the drum with seven positions, six gears.
-        assert_eq!(slots.len(), 2 * 2 + 3 * 5 + 1 + 7 + 6);
+        // Two shafts with fifteen wheels, three forks, the drum with seven positions, six gears.
+        assert_eq!(slots.len(), 2 * 2 + 15 * 7 + 3 * 5 + 1 + 7 + 6);
         let paths: std::collections::BTreeSet<_> = slots.iter().map(|slot| slot.path()).collect();
         assert_eq!(paths.len(), slots.len());
         for slot in slots {

@@ -7,6 +7,7 @@ use super::{
 use crate::design::{
     ClawSpec, Design, DetentSpec, GearboxSpec, Layout, SelectorSpec, SettingField,
 };
+use crate::fields::FieldId;
 use crate::shift::Shaft;
 
 /// The step of the drum from one position to the next, degrees.
@@ -32,19 +33,25 @@ pub struct PlainLayout {
     /// The gears of each slider in its order along the shaft, counted from 1: before it and behind it. A
     /// slider between a gear and nothing has 0.
     sliders: &'static [[usize; 2]],
+    /// Teeth of the primary drive, where they are not the usual ones.
+    primary: Option<[f64; 2]>,
 }
 
-/// The layouts: from two to eight gears.
+/// The layouts: from two to eight gears. Those with a direct top have a layshaft, which is their input shaft here: the
+/// primary drive is that of the crank times the pair that drives the layshaft, and top is that pair run the other way
+/// round, so that one turn of the engine's shaft is one of the output shaft.
 pub static LAYOUTS: &[PlainLayout] = &[
     PlainLayout {
         key: "four-speed",
         teeth: &[[14.0, 36.0], [18.0, 31.0], [22.0, 28.0], [25.0, 25.0]],
         sliders: &[[1, 3], [2, 4]],
+        primary: None,
     },
     PlainLayout {
         key: "five-speed",
         teeth: &[[12.0, 35.0], [16.0, 28.0], [20.0, 27.0], [25.0, 28.0], [27.0, 26.0]],
         sliders: &[[1, 3], [2, 4], [5, 0]],
+        primary: None,
     },
     PlainLayout {
         key: "six-speed",
@@ -57,8 +64,14 @@ pub static LAYOUTS: &[PlainLayout] = &[
             [26.0, 25.0],
         ],
         sliders: &[[1, 3], [4, 2], [5, 6]],
+        primary: None,
     },
-    PlainLayout { key: "two-speed", teeth: &[[15.0, 34.0], [22.0, 27.0]], sliders: &[[1, 2]] },
+    PlainLayout {
+        key: "two-speed",
+        teeth: &[[15.0, 34.0], [22.0, 27.0]],
+        sliders: &[[1, 2]],
+        primary: None,
+    },
     PlainLayout {
         key: "eight-speed",
         teeth: &[
@@ -72,6 +85,20 @@ pub static LAYOUTS: &[PlainLayout] = &[
             [27.0, 25.0],
         ],
         sliders: &[[1, 3], [2, 4], [5, 7], [6, 8]],
+        primary: None,
+    },
+    // 20 teeth drive 30 of the layshaft.
+    PlainLayout {
+        key: "four-speed-direct",
+        teeth: &[[15.0, 32.0], [20.0, 27.0], [24.0, 23.0], [30.0, 20.0]],
+        sliders: &[[1, 2], [3, 4]],
+        primary: Some([27.0, 105.0]),
+    },
+    PlainLayout {
+        key: "five-speed-direct",
+        teeth: &[[14.0, 33.0], [18.0, 29.0], [22.0, 25.0], [25.0, 21.0], [30.0, 20.0]],
+        sliders: &[[1, 2], [3, 4], [5, 0]],
+        primary: Some([27.0, 105.0]),
     },
 ];
 
@@ -103,8 +130,13 @@ impl PlainLayout {
             SetGearSpec::with(driving, driven, slider(gear).unwrap_or_default(), pair)
         };
         let forks = (0..sliders.len()).map(|at| ForkSpec::with(at, self.track(at)));
+        let mut drive = GearboxSpec::with_gears(Vec::new());
+        let ids = [FieldId::PrimaryDriving, FieldId::PrimaryDriven];
+        for (id, teeth) in self.primary.into_iter().flat_map(|both| ids.into_iter().zip(both)) {
+            drive.field_mut(id).into_iter().for_each(|number| *number = teeth);
+        }
         GearsetSpec {
-            drive: GearboxSpec::with_gears(Vec::new()),
+            drive,
             gears: (0..gears).map(gear).collect(),
             forks: forks.collect(),
             drum: DrumSpec::with(self.positions()),
@@ -203,6 +235,22 @@ fn pair() -> Design {
 mod tests {
     use super::*;
     use crate::selector::Track;
+
+    #[test]
+    fn a_direct_top_is_one_turn_for_one() {
+        let direct: Vec<_> =
+            LAYOUTS.iter().filter(|layout| layout.key.ends_with("direct")).collect();
+        assert_eq!(direct.len(), 2);
+        for layout in direct {
+            let set = layout.to_gearset();
+            let of = |id| set.drive.field(id).expect("it has one");
+            let primary = of(FieldId::PrimaryDriven) / of(FieldId::PrimaryDriving);
+            let usual = |id: FieldId| id.spec().default;
+            let crank = usual(FieldId::PrimaryDriven) / usual(FieldId::PrimaryDriving);
+            let top = set.ratio(set.gears.len() - 1).expect("it has one");
+            assert!((primary * top - crank).abs() < 1e-12, "{}", layout.key);
+        }
+    }
 
     #[test]
     fn every_layout_is_whole() {

@@ -42,7 +42,10 @@ pub struct WheelSpec {
     numbers: [f64; WheelField::COUNT],
 }
 
-numbered!(WheelField of WheelSpec: WheelTeeth);
+numbered!(
+    WheelField of WheelSpec:
+    WheelTeeth, FaceWidth, MeshOffset, LeastMesh, HubSpline, SplineBefore, SplineBehind, LeastSpline
+);
 
 impl WheelSpec {
     /// A wheel of this kind, with the default number of teeth.
