@@ -8,7 +8,8 @@ use crenel::design::{
     encode, open,
 };
 use crenel::fields::{BoxPart, FieldId, Slot};
-use crenel::gearset::{Gathering, GearsetAnalysis, Part, shift_table};
+use crenel::finding::Severity;
+use crenel::gearset::{FaultPart, Gathering, GearsetAnalysis, Part, faults, restore, shift_table};
 use crenel::ring::Side;
 use crenel::stack::Facing;
 
@@ -131,4 +132,27 @@ fn the_bent_fork_of_the_example_is_what_is_worst() {
     let worst: Vec<_> = (0..6).filter(|gear| marks[*gear].class == gravest).collect();
     assert_eq!(worst, [1, 3]);
     assert_eq!(analysis.forks_on_drum, [0, 1, 2]);
+}
+
+#[test]
+fn the_readings_of_the_example_name_the_fork() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/boxes/six-speed-readings.json");
+    let design = open(&fs::read_to_string(path).expect("it is there")).expect("it opens").design;
+    let analysis = GearsetAnalysis::around(&design).expect("it has a gearbox");
+    let graves =
+        analysis.findings.iter().filter(|placed| placed.finding.severity != Severity::Note);
+    assert_eq!(graves.count(), 0, "its sizes are those of the maker");
+    let traced = faults(&analysis).expect("it has readings");
+    let first = &traced.suspects[0];
+    assert_eq!((first.part, first.gears.as_slice()), (FaultPart::Fork(1), [1, 3].as_slice()));
+    assert!(first.is_blamed && (first.size - 0.4).abs() < 0.1, "{first:?}");
+    assert!(traced.suspects[1..].iter().all(|suspect| !suspect.is_blamed));
+    // Read with the fork as it is, the same box is sound but for that.
+    let mut bent = design.clone();
+    bent.set(Slot::Box(BoxPart::Fork(1), FieldId::ForkOffset), 0.4);
+    let bent = GearsetAnalysis::around(&bent).expect("it has a gearbox");
+    assert!(faults(&bent).expect("it has readings").sound > 0.5);
+    let shims = restore(&bent);
+    assert_eq!(shims[0].shims.len(), 1, "{shims:?}");
+    assert!(shims[0].after.is_kept());
 }

@@ -474,3 +474,30 @@ fn a_box_with_a_bent_fork_is_told_of_it_first_and_a_design_is_no_box() {
     let answer: serde_json::Value = serde_json::from_slice(&again.stdout).expect("it is JSON");
     assert_eq!(answer["shifts"].as_array().map(Vec::len), Some(6));
 }
+
+#[test]
+fn a_box_is_told_its_part_at_fault_its_shims_and_its_cuts() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/boxes");
+    let json =
+        |out: &[u8]| -> serde_json::Value { serde_json::from_slice(out).expect("it is JSON") };
+    let bent = root.join("six-speed-bent-fork.json");
+    let told = call("box", &[OsStr::new("--json"), OsStr::new("--cuts"), bent.as_os_str()], b"");
+    let answer = json(&told.stdout);
+    let shims = &answer["shims"][0];
+    assert_eq!((&shims["shims"][0]["part"], &shims["is_enough"]), (&"fork".into(), &true.into()));
+    assert!(
+        shims["before"]["apart_mm"].as_f64() < Some(0.0)
+            && shims["after"]["apart_mm"].as_f64() >= Some(0.0)
+    );
+    let cuts = answer["cuts"].as_array().expect("some gears do not go straight in");
+    assert!(!cuts.is_empty() && cuts.iter().all(|cut| cut["gain_per_gram"].as_f64() > Some(0.0)));
+    assert!(answer["faults"].is_null(), "nothing was read");
+    let read = root.join("six-speed-readings.json");
+    let told = call("box", &[read.as_os_str()], b"");
+    assert!(text(&told.stdout).contains("Fork 2 is bent by 0.4 mm towards its higher gear."));
+    let line = json(&std::fs::read(&read).expect("it is there")).to_string();
+    let told = call("box", &[OsStr::new("--faults")], format!("{line}\n\n{line}\n").as_bytes());
+    let lines: Vec<_> = text(&told.stdout).lines().map(|line| json(line.as_bytes())).collect();
+    assert_eq!(lines.len(), 2);
+    assert_eq!(lines[0]["suspects"][0]["part"], "fork");
+}

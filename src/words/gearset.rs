@@ -11,7 +11,7 @@ sentences! { "gearset":
     within() = "Nothing is past its limit.";
     fault_in_shim(gear: Nth) = "Shims of gear {gear}";
     fault_in_shaft(shaft: Nth) = "Shims of shaft {shaft}";
-    fault_in_fork(fork: Nth) = "Fork {fork}, bent";
+    fault_in_fork(fork: Nth) = "Bent fork {fork}";
     fault_in_pads(fork: Nth) = "Pads and groove of fork {fork}";
     fault_in_pin(fork: Nth) = "Pin and track of fork {fork}";
     fault_in_track(gear: Nth) = "Track of gear {gear}";

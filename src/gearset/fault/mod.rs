@@ -28,6 +28,9 @@ const PAST: f64 = 0.7;
 /// Suspects less probable than this are not worth a line.
 const WORTH_A_LINE: f64 = 0.005;
 
+/// An explanation at least so probable is worth a reading that rules it out.
+const WORTH_A_READING: f64 = 0.05;
+
 /// A reading so many standard deviations off what all others say is worth taking again.
 const ODD: f64 = 4.0;
 
@@ -38,7 +41,7 @@ pub struct Suspect {
     pub part: FaultPart,
     /// What is wrong with it, most probably.
     pub kind: &'static FaultKind,
-    /// By how much, in the quantity of the kind, and the standard deviation of that.
+    /// By how much, in the quantity of the kind.
     pub size: f64,
     /// Standard deviation of the size.
     pub deviation: f64,
@@ -270,7 +273,8 @@ impl Traced {
     /// The reading by which the first explanation and the next one that blames other parts are the furthest apart.
     fn next(&self, weighed: &Weighed, explanations: &[Explanation]) -> Option<NextReading> {
         let first = explanations.first()?;
-        let other = explanations.iter().find(|one| self.parts_of(one) != self.parts_of(first))?;
+        let other = explanations.iter().find(|one| self.parts_of(one) != self.parts_of(first));
+        let other = other.filter(|one| one.share >= WORTH_A_READING)?;
         let next = |at: usize| {
             let expected = self.expected[at]?;
             let [[one, deviation], [two, _]] = [first, other].map(|own| weighed.foretold(own, at));
