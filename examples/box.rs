@@ -18,7 +18,7 @@ use crenel::gearset::{
     ShimMargins, ShimPlace, Suspect, cuts_first, faults, restore, shift_table,
 };
 use crenel::units::{DisplayUnits, Quantity};
-use crenel_words::{Message, Reader, gearset as say};
+use crenel_words::{Message, Reader};
 use serde_json::{Value, json};
 use shell::Failure;
 
@@ -151,13 +151,9 @@ fn lines_of(traced: &FaultTrace) -> String {
             says.next.show(reader)
         )
     };
-    let sound =
-        format!("{:>3.0} %  {}\n", 100.0 * traced.sound, say::no_part_at_fault().show(reader));
-    let next = traced.next.as_ref().map(|next| format!("{}\n", next.says().show(reader)));
-    let odd =
-        traced.odd.map(|(slot, _)| format!("{}\n", say::odd_reading(slot.words()).show(reader)));
     let suspects: String = traced.suspects.iter().map(suspect).collect();
-    suspects + &sound + &next.unwrap_or_default() + &odd.unwrap_or_default()
+    let line = |says: &Message| format!("{}\n", says.show(reader));
+    suspects + &traced.says().iter().map(line).collect::<String>()
 }
 
 fn restored(found: &Restored) -> Value {

@@ -429,9 +429,9 @@ fields! {
          Minus is what a fork that carries the thrust is pressed aside.";
     SeenRoomNear "measured_room_near_mm" "Fork clearance in gear, near side" Length -10.0 .. 10.0 = 0.1 step 0.01 / 0.1,
         "With the gear in and its dogs drawn home: feeler gauge between pad and groove on the side that faces the gear.";
-    SeenMeetsUp "measured_meets_up_deg" "Drum angle where the tips meet, turning up" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+    SeenMeetsUp "measured_meets_up_deg" "Drum angle where tips meet, going up" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "Degree wheel on the drum: turn it up into the gear, tip over tip, and read where the tips begin to pass each other.";
-    SeenMeetsDown "measured_meets_down_deg" "Drum angle where the tips meet, turning down" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+    SeenMeetsDown "measured_meets_down_deg" "Drum angle where tips meet, going down" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "The same, with the drum turned down into the gear.";
     SeenRest "measured_rest_deg" "Drum angle at rest, gear in" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "Degree wheel on the drum, with the roller in its notch and the drum in the middle of its free play.";
@@ -512,7 +512,7 @@ pub enum BoxPart {
     /// A shaft.
     Shaft(usize),
     /// A wheel, by its shaft and its place on it.
-    Wheel(usize, usize),
+    Wheel(u8, u8),
     /// A fork.
     Fork(usize),
     /// The drum.
@@ -546,7 +546,7 @@ impl BoxPart {
     fn words(self, label: Label) -> Message {
         match self {
             Self::Shaft(at) => place::of_shaft(at, label),
-            Self::Wheel(shaft, at) => place::of_wheel(shaft, at, label),
+            Self::Wheel(shaft, at) => place::of_wheel(shaft.into(), at.into(), label),
             Self::Fork(at) | Self::SeenFork(at) => place::of_fork(at, label),
             Self::Drum => place::alone(label),
             Self::Position(at) => place::of_position(at, label),

@@ -38,11 +38,6 @@ pub(super) fn all(analysis: &GearsetAnalysis) -> Vec<Placed> {
     found
 }
 
-/// A finding at a part; [`all`] adds the gears of the part.
-pub(super) const fn at(part: Part, finding: Finding) -> Placed {
-    Placed { part, gears: Vec::new(), finding }
-}
-
 /// A finding at a part that concerns these gears.
 fn of(gears: &[usize], part: Part, finding: Finding) -> Placed {
     Placed { part, gears: gears.to_vec(), finding }
@@ -149,7 +144,7 @@ fn in_gear(analysis: &GearsetAnalysis, at_drum: usize) -> Vec<Placed> {
     let [least, _] = course.range_near(position, drum.slack_deg.max(0.0) / 2.0);
     if least < own.hold_mm {
         let says = say::gear_not_held(gear, least, own.hold_mm);
-        found.push(at(Part::Gear(gear), Finding::warning(says)));
+        found.push(Placed::at(Part::Gear(gear), Finding::warning(says)));
     }
     found
 }
@@ -161,7 +156,7 @@ fn rests(analysis: &GearsetAnalysis) -> Vec<Placed> {
     let note = |rest: crate::drum::Rest| {
         let [one, other] = rest.between;
         let says = say::can_rest_between(one, other, rest.span.from_deg, rest.span.to_deg);
-        at(Part::Position(other), Finding::note(says))
+        Placed::at(Part::Position(other), Finding::note(says))
     };
     empty.map(note).collect()
 }
@@ -189,7 +184,7 @@ fn gear_as_given(set: &GearsetSpec, gear: usize) -> Option<Placed> {
     } else {
         return None;
     };
-    Some(at(Part::Gear(gear), finding))
+    Some(Placed::at(Part::Gear(gear), finding))
 }
 
 fn slider_as_given(set: &GearsetSpec, slider: usize) -> Vec<Placed> {
@@ -212,7 +207,7 @@ fn slider_as_given(set: &GearsetSpec, slider: usize) -> Vec<Placed> {
     if behind.len() < gears {
         found.push(Finding::error(say::slider_face_taken(slider)));
     }
-    found.into_iter().map(|finding| at(Part::Slider(slider), finding)).collect()
+    found.into_iter().map(|finding| Placed::at(Part::Slider(slider), finding)).collect()
 }
 
 fn fork_as_given(set: &GearsetSpec, fork: usize) -> Vec<Placed> {
@@ -229,7 +224,7 @@ fn fork_as_given(set: &GearsetSpec, fork: usize) -> Vec<Placed> {
     if play < 0.0 {
         found.push(Finding::warning(say::fork_wider_than_groove(-play)));
     }
-    found.into_iter().map(|finding| at(Part::Fork(fork), finding)).collect()
+    found.into_iter().map(|finding| Placed::at(Part::Fork(fork), finding)).collect()
 }
 
 /// The first position that is outside the track of a fork.
@@ -255,14 +250,14 @@ fn position_as_given(set: &GearsetSpec, position: usize) -> Option<Placed> {
     } else {
         return None;
     };
-    Some(at(Part::Position(position), finding))
+    Some(Placed::at(Part::Position(position), finding))
 }
 
 /// Numbers outside the limits of their inputs.
 fn numbers(set: &GearsetSpec) -> Vec<Placed> {
     let check = |part, numbers: &mut dyn Iterator<Item = (FieldId, f64)>| -> Vec<Placed> {
         let wrong = numbers.filter_map(|(id, value)| Slot::Part(id).check(value));
-        wrong.map(|finding| at(part, finding)).collect()
+        wrong.map(|finding| Placed::at(part, finding)).collect()
     };
     let mut found = check(Part::Selector, &mut set.drum.all());
     for (gear, own) in set.gears.iter().enumerate() {

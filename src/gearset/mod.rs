@@ -63,6 +63,13 @@ pub struct Placed {
     pub finding: Finding,
 }
 
+impl Placed {
+    /// A finding at a part, without the gears of the part.
+    const fn at(part: Part, finding: Finding) -> Self {
+        Self { part, gears: Vec::new(), finding }
+    }
+}
+
 /// One gear with its own rings in this gearbox.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetGear {

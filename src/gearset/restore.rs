@@ -116,7 +116,7 @@ pub fn restore(analysis: &GearsetAnalysis) -> Vec<Restored> {
         return Vec::new();
     }
     let places = search.places();
-    let singles: Vec<Vec<(ShimPlace, i32)>> = places
+    let singles: Vec<Steps> = places
         .iter()
         .map(|place| steps().map(|by| vec![(*place, by)]).collect::<Vec<_>>())
         .flat_map(|of_place| search.best(&of_place, &before))
@@ -135,13 +135,16 @@ pub fn restore(analysis: &GearsetAnalysis) -> Vec<Restored> {
     two.into_iter().chain(found).collect()
 }
 
+/// How many steps of the shop at which places.
+type Steps = Vec<(ShimPlace, i32)>;
+
 /// Every step either way, the smallest first.
 fn steps() -> impl Iterator<Item = i32> {
     (1..=MOST_STEPS).flat_map(|step| [step, -step])
 }
 
 /// Steps at every two places.
-fn doubles(places: &[ShimPlace]) -> impl Iterator<Item = Vec<(ShimPlace, i32)>> {
+fn doubles(places: &[ShimPlace]) -> impl Iterator<Item = Steps> {
     let pairs = places.iter().enumerate();
     let pairs = pairs.flat_map(|(at, one)| places[at + 1..].iter().map(move |two| (*one, *two)));
     pairs.flat_map(|(one, two)| {
@@ -324,12 +327,8 @@ impl<'a> Search<'a> {
 
     /// The shims that leave the least missing, less than is missing already; of those the thinnest, and then those that
     /// leave the most.
-    fn best(
-        &mut self,
-        all: &[Vec<(ShimPlace, i32)>],
-        found: &ShimMargins,
-    ) -> Option<Vec<(ShimPlace, i32)>> {
-        let mut best: Option<(f64, i32, f64, &Vec<(ShimPlace, i32)>)> = None;
+    fn best(&mut self, all: &[Steps], found: &ShimMargins) -> Option<Steps> {
+        let mut best: Option<(f64, i32, f64, &Steps)> = None;
         for shims in all {
             let deeper = self.deeper(shims);
             let clear = self.clear(&deeper);
@@ -423,7 +422,7 @@ mod tests {
         let found = restored(&set);
         let [(place, mm)] = found[0].shims[..] else { panic!("{found:?}") };
         assert_eq!(place, ShimPlace::Fork(1));
-        assert!(mm < 0.0 && mm >= -0.3 - 1e-9, "{mm}");
+        assert!((-0.3 - 1e-9..0.0).contains(&mm), "{mm}");
         assert!(!found[0].before.is_kept() && found[0].after.is_kept());
         for one in &found {
             let mut shimmed = set.clone();

@@ -2,7 +2,6 @@
 
 use crenel_words::finding as say;
 
-use super::findings::at;
 use super::{GearsetAnalysis, Part, Placed};
 use crate::design::{GearsetSpec, Place, WheelField};
 use crate::drum::TURN_DEG;
@@ -53,7 +52,10 @@ fn teeth(analysis: &GearsetAnalysis, slider: usize) -> Vec<Placed> {
     };
     let found = partners(set, place).into_iter().filter_map(|(gear, across)| {
         let left = left(across).filter(|left| *left < need)?;
-        Some(at(Part::Gear(gear), Finding::warning(say::teeth_leave_mesh(gear, left, need))))
+        Some(Placed::at(
+            Part::Gear(gear),
+            Finding::warning(say::teeth_leave_mesh(gear, left, need)),
+        ))
     });
     found.collect()
 }
@@ -81,7 +83,7 @@ fn splines(analysis: &GearsetAnalysis, slider: usize) -> Vec<Placed> {
             .max(-along * deeper - of(WheelField::SplineBefore));
         let (gear, left) = (analysis.on_drum[own], (hub - beyond.max(0.0)).max(0.0));
         let says = || say::splines_leave(slider, gear, left, need);
-        (left < need).then(|| at(Part::Slider(slider), Finding::warning(says())))
+        (left < need).then(|| Placed::at(Part::Slider(slider), Finding::warning(says())))
     };
     gears.filter_map(left).collect()
 }

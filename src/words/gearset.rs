@@ -20,18 +20,18 @@ sentences! { "gearset":
     fault_in_notch(gear: Nth) = "Notch of gear {gear}";
     fault_in_dogs(gear: Nth) = "Dogs of gear {gear}";
     stop_off_centre(by: Value, stroke: Pick) =
-        "The stop is off centre by {by}: the gap is larger when {stroke, select, lift {lifting} other {pressing}}."
-        next "Centre the stop until both gaps are the same.";
+        "The stop is off [centre|center] by {by}: the gap is larger when {stroke, select, lift {lifting} other {pressing}}."
+        next "[Centre|Center] the stop until both gaps are the same.";
     claw_off(by: Value, way: Pick) =
         "The claw is {by} too {way, select, short {short} other {long}} both ways, in every gear."
         next "Compare the hooks of the claw and the pins of the drum with new ones.";
     star_turned(by: Value, way: Pick) =
         "The detent holds the drum {by} too far {way, select, up {up} other {down}} in every gear."
-        next "Check the dowel of the star and the pivot of the roller arm.";
+        next "Check the dowel of the detent star and the pivot of the roller arm.";
     detent_worn(by: Value) = "The drum rocks {by} more than it should in every gear."
-        next "Check roller, roller arm and spring before the star.";
+        next "Check roller, roller arm and spring before the detent star.";
     notch_worn(gear: Nth, by: Value) = "The drum rocks {by} more than it should in gear {gear} alone."
-        next "Look at that notch of the star for wear.";
+        next "Look for wear in that notch of the detent star.";
     fork_bent(fork: Nth, by: Value, way: Pick) =
         "Fork {fork} is bent by {by} towards its {way, select, higher {higher} other {lower}} gear."
         next "Lay it on the surface plate, and replace it: a fork that was bent bends again.";

@@ -72,7 +72,8 @@ impl BoxAround {
         match part {
             BoxPart::Shaft(at) => set.shafts.get_mut(at)?.field_mut(id),
             BoxPart::Wheel(shaft, at) => {
-                let wheel = set.shafts.get_mut(shaft)?.wheels.get_mut(at)?;
+                let shaft = set.shafts.get_mut(usize::from(shaft))?;
+                let wheel = shaft.wheels.get_mut(usize::from(at))?;
                 OF_WHEEL.contains(&id).then(|| wheel.field_mut(id))?
             }
             BoxPart::Fork(at) => set.forks.get_mut(at)?.field_mut(id),
@@ -113,6 +114,11 @@ const OF_WHEEL: [FieldId; 7] = [
     FieldId::SplineBehind,
     FieldId::LeastSpline,
 ];
+
+/// A wheel by its place; nobody has a gearbox with more than a slot can name.
+fn wheel_at(shaft: usize, at: usize) -> Option<BoxPart> {
+    Some(BoxPart::Wheel(shaft.try_into().ok()?, at.try_into().ok()?))
+}
 
 /// The numbers of a gear that the design does not have.
 const OF_GEAR: [FieldId; 1] = [FieldId::NeutralClearance];
@@ -284,7 +290,7 @@ impl Design {
         };
         let shafts = (0..set.shafts.len()).map(|at| of(BoxPart::Shaft(at), &ShaftSpec::FIELDS));
         let wheels = set.shafts.iter().enumerate().flat_map(|(shaft, own)| {
-            (0..own.wheels.len()).map(move |at| BoxPart::Wheel(shaft, at))
+            (0..own.wheels.len()).filter_map(move |at| wheel_at(shaft, at))
         });
         let wheels = wheels.map(|part| of(part, &OF_WHEEL));
         let forks = (0..set.forks.len()).map(|at| of(BoxPart::Fork(at), &ForkSpec::FIELDS));
@@ -357,7 +363,9 @@ impl GearsetSpec {
     pub fn number(&self, part: BoxPart, id: FieldId) -> Option<f64> {
         match part {
             BoxPart::Shaft(at) => self.shafts.get(at)?.field(id),
-            BoxPart::Wheel(shaft, at) => self.shafts.get(shaft)?.wheels.get(at)?.field(id),
+            BoxPart::Wheel(shaft, at) => {
+                self.shafts.get(usize::from(shaft))?.wheels.get(usize::from(at))?.field(id)
+            }
             BoxPart::Fork(at) => self.forks.get(at)?.field(id),
             BoxPart::Drum => self.drum.field(id),
             BoxPart::Position(at) => self.drum.positions.get(at)?.field(id),

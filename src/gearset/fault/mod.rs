@@ -31,6 +31,9 @@ const WORTH_A_LINE: f64 = 0.005;
 /// An explanation at least so probable is worth a reading that rules it out.
 const WORTH_A_READING: f64 = 0.05;
 
+/// A gearbox is said to be sound if that is at least so probable.
+const SOUND: f64 = 0.5;
+
 /// A reading so many standard deviations off what all others say is worth taking again.
 const ODD: f64 = 4.0;
 
@@ -98,6 +101,17 @@ pub struct FaultTrace {
     pub next: Option<NextReading>,
     /// A reading that fits nothing else, and by how many standard deviations: take it again.
     pub odd: Option<(Slot, f64)>,
+}
+
+impl FaultTrace {
+    /// What else there is to say beside the suspects: that nothing is at fault, what to read next, and what to read
+    /// again.
+    pub fn says(&self) -> Vec<Message> {
+        let sound = (self.sound >= SOUND).then(say::no_part_at_fault);
+        let next = self.next.as_ref().map(NextReading::says);
+        let odd = self.odd.map(|(slot, _)| say::odd_reading(slot.words()));
+        [sound, next, odd].into_iter().flatten().collect()
+    }
 }
 
 /// A reading that a gearbox can have.

@@ -54,9 +54,9 @@ mod tests {
         let rows = [[4.0, 2.0, 0.4], [2.0, 5.0, 1.0], [0.4, 1.0, 3.0]];
         let factor = Factor::of(3, |i, j| rows[i][j]).expect("it is positive");
         // |L⁻¹·v|² = vᵀ·M⁻¹·v; with v = M·e it is eᵀ·M·e.
-        for at in 0..3 {
-            let half = factor.forward(&rows[at]);
-            assert!((dot(&half, &half) - rows[at][at]).abs() < 1e-12, "{at}");
+        for (at, row) in rows.iter().enumerate() {
+            let half = factor.forward(row);
+            assert!((dot(&half, &half) - row[at]).abs() < 1e-12, "{at}");
         }
         assert!(Factor::of(2, |i, j| [[1.0, 2.0], [2.0, 1.0]][i][j]).is_none());
     }

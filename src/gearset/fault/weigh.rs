@@ -47,6 +47,9 @@ pub(super) struct Explanation {
     pub(super) share: f64,
 }
 
+/// An explanation with the logarithm of what speaks for it.
+type Weight = (f64, Vec<(usize, f64, f64)>);
+
 /// What the readings say, whitened.
 pub(super) struct Weighed<'a> {
     causes: &'a [Cause],
@@ -86,7 +89,7 @@ impl<'a> Weighed<'a> {
 
     /// Every explanation by one fault or by two, and none, the most probable first.
     pub(super) fn explanations(&self) -> Vec<Explanation> {
-        let mut found = vec![(0.0, Vec::new())];
+        let mut found: Vec<Weight> = vec![(0.0, Vec::new())];
         let seen: Vec<[f64; 2]> = self
             .shifts
             .iter()
@@ -123,11 +126,7 @@ impl<'a> Weighed<'a> {
         size > 0.0 || !self.causes[at].is_wear
     }
 
-    fn single(
-        &self,
-        at: usize,
-        [square, along]: [f64; 2],
-    ) -> Option<(f64, Vec<(usize, f64, f64)>)> {
+    fn single(&self, at: usize, [square, along]: [f64; 2]) -> Option<Weight> {
         // Of what no reading sees nothing is said.
         if square <= 0.0 {
             return None;
@@ -140,11 +139,7 @@ impl<'a> Weighed<'a> {
         self.may_be(at, size).then(|| (evidence + self.usual(at), vec![cause]))
     }
 
-    fn double(
-        &self,
-        both: [usize; 2],
-        seen: [[f64; 2]; 2],
-    ) -> Option<(f64, Vec<(usize, f64, f64)>)> {
+    fn double(&self, both: [usize; 2], seen: [[f64; 2]; 2]) -> Option<Weight> {
         let is_one = self.causes[both[0]].part == self.causes[both[1]].part;
         if is_one || seen.iter().any(|[square, _]| *square <= 0.0) {
             return None;
