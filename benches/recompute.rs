@@ -13,8 +13,9 @@ use crenel::diagnosis::diagnose;
 use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
 use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{dxf, step, stl, svg_markup};
-use crenel::fields::{FieldId, Slot};
+use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::figures::figures;
+use crenel::gearset::{Gathering, GearsetAnalysis, cuts_first, faults, restore, shift_table};
 use crenel::model::Chances;
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
@@ -75,6 +76,55 @@ fn main() {
     solids(&spline);
     growth();
     map_growth(&mixed);
+    gearboxes();
+}
+
+/// What the report of a whole gearbox may take.
+const BOX_BUDGET: Duration = Duration::from_millis(10);
+
+/// A six-speed with a bent fork, read: its report, and a dog of one gear dragged. Counted, because time alone would not
+/// tell that other gears are left alone.
+fn gearboxes() {
+    let text = include_str!("../examples/boxes/six-speed-readings.json");
+    let mut design = open(text).expect("the example opens").design;
+    assert!(design.set(Slot::Box(BoxPart::Fork(1), FieldId::ForkOffset), 0.4));
+    println!("\na whole gearbox of six gears; aim {BOX_BUDGET:?} for its report");
+    println!("{:<42}{:>12}{:>14}", "part", "median", "of the aim");
+    let row = |name: &str, time: Duration| {
+        println!(
+            "{name:<42}{time:>12.1?}{:>13.1}%",
+            100.0 * time.as_secs_f64() / BOX_BUDGET.as_secs_f64()
+        );
+    };
+    let analysis = GearsetAnalysis::around(&design).expect("it is a gearbox");
+    row("its report", median(|| box_report(&design)));
+    row(
+        "the gears, the drum and their findings",
+        median(|| drop(GearsetAnalysis::around(&design))),
+    );
+    row("the table of all shifts", median(|| drop(shift_table(&analysis))));
+    row("which part is at fault", median(|| drop(faults(&analysis))));
+    row("which shims bring it back", median(|| drop(restore(&analysis))));
+    design.ring_mut(Side::A).outer_diameter_mm += 0.1;
+    let drag = || {
+        let mut gathering = Gathering::around(&design, Some(&analysis)).expect("it is a gearbox");
+        while gathering.step() {}
+        gathering
+    };
+    row("a dog of one gear dragged", median(|| drop(drag().finish())));
+    println!("{:<42}{:>12}", "gears worked out again in that", drag().worked_out());
+    let begun = Instant::now();
+    let cuts = cuts_first(&analysis, DisplayUnits::default()).len();
+    row(&format!("where to cut first, {cuts} gears"), begun.elapsed());
+}
+
+fn box_report(design: &Design) {
+    let analysis = GearsetAnalysis::around(design).expect("it is a gearbox");
+    let shifts = shift_table(&analysis);
+    black_box(analysis.worst(&shifts));
+    black_box(analysis.marks(&shifts));
+    black_box(faults(&analysis));
+    black_box(restore(&analysis));
 }
 
 /// The smallest cut for half as much window again, and the parts made at random for its range.
