@@ -44,7 +44,7 @@ sentences! { "gearset":
         next "Measure pin and track width, and replace the one that is worn.";
     track_off(gear: Nth, by: Value, way: Pick) =
         "The track takes gear {gear} in and out {by} too {way, select, late {late} other {early}} as the drum turns up."
-        next "Look at the flanks of the track beside that gear.";
+        next "Inspect the flanks of the track beside that gear.";
     shaft_off(shaft: Nth, by: Value, way: Pick) =
         "Shaft {shaft} stands {by} too near to the {way, select, end {end} other {beginning}} of its list."
         next "Move its shims from one end to the other.";
@@ -52,10 +52,10 @@ sentences! { "gearset":
         "The free wheel of gear {gear} stands {by} too {way, select, near {near to} other {far from}} its slider."
         next "Change its shim, and measure its overlap again.";
     edges_worn(gear: Nth, by: Value, side: Side) = "The edges of ring {side} in gear {gear} are rounded by {by} more than given."
-        next "Enter the edges as measured, and look at its holding depth.";
+        next "Enter the edges as measured, and check its holding depth.";
     flanks_worn(gear: Nth, by: Value, flank: Flank) =
         "The {flank, select, drive {drive} other {coast}} flanks of gear {gear} have lost {by} of undercut."
-        next "Enter the flanks as measured, and look at what holds it in.";
+        next "Enter the flanks as measured, and check what holds it in.";
     lash_grown(gear: Nth, by: Value) = "The dogs of gear {gear} have {by} more lash than their sizes give."
         next "Measure its dogs one by one.";
     no_fault() = "No fault";

@@ -3,7 +3,7 @@
 Boxes, faults and readings are made here, from what each part is and does: a slider is pushed by a fork, the fork by a
 pin, the pin by a track. A box is drawn at random; its file has the sizes of the maker. Then its parts are put off, each
 by less than a third of what its limit allows, and one or two of them by one to three times as much as that; what a
-mechanic would read is worked out, spoiled by the usual uncertainties, and a tenth to a third of it is left out. A fault
+mechanic would read is worked out, spoiled by the usual uncertainties, and 10 to 30 % of it is left out. A fault
 that none of the readings left can see is not asked for.
 
 CRENEL_BOXES says how many boxes of each kind are tried; `make soak` takes 300.
@@ -76,7 +76,7 @@ class Box:
     def __init__(self, rng):
         self.rng = rng
         layout = LAYOUTS[rng.integers(len(LAYOUTS))]
-        self.gears = sum(1 + (higher is not None) for higher in ([*layout.values()]))
+        self.gears = sum(1 if higher is None else 2 for higher in layout.values())
         self.throw = round(rng.uniform(4.6, 5.6), 2)
         self.ramp = [round(rng.uniform(3, 6), 1), round(rng.uniform(15, 19), 1)]
         self.sliders = []
@@ -142,6 +142,11 @@ class Box:
                 points += [[behind - far, travel], [behind - near, 0.0]]
         points.append([last + STEP / 2, points[-1][1]])
         return points
+
+    def lash(self):
+        """Of equal dogs: what pitch and width leave, and what the undercut of both flanks gives at depth."""
+        undercut = math.degrees(self.depth * math.tan(math.radians(self.undercut)) / 26.0)
+        return 360 / self.count - 2 * self.width + 2 * undercut
 
     # ---- the file ----
 
@@ -278,8 +283,8 @@ class Worn:
         return self.box.clearance[gear] + self.of("shim", gear, 0) + side * along * self.of("shaft", 1, 0)
 
     def travel(self, gear, angle):
-        """How far the track takes the slider towards a gear; the ramps of each gear may be off."""
-        fork, side = self.box.where(gear)
+        """How far the track takes the slider towards a gear; the ramps of each gear may be off. Beyond neutral the other
+        gear of the slider takes it away; nothing here asks for that."""
         own = self.of("track", gear, 0)
         near, far = self.box.ramp
         before = self.box.rest(gear) - STEP / 2 + own
@@ -287,9 +292,7 @@ class Worn:
         last = self.box.gears - 1
         up = 1.0 if gear == 0 else np.clip((angle - before - near) / (far - near), 0, 1)
         down = 1.0 if gear == last else np.clip((behind - near - angle) / (far - near), 0, 1)
-        travel = self.box.throw * min(up, down)
-        # Beyond neutral the other gear of the slider takes it away; nothing here asks for that.
-        return travel
+        return self.box.throw * min(up, down)
 
     def depth(self, gear, angle):
         fork, side = self.box.where(gear)
@@ -345,14 +348,8 @@ class Worn:
             "measured_edge_b_mm": box.edge + self.of("edge", gear, "b"),
             "measured_flank_drive_deg": box.undercut - self.of("flank", gear, "drive"),
             "measured_flank_coast_deg": box.undercut - self.of("flank", gear, "coast"),
-            "measured_lash_deg": self.lash() + self.of("lash", gear, 1),
+            "measured_lash_deg": box.lash() + self.of("lash", gear, 1),
         }
-
-    def lash(self):
-        """Of equal dogs: what pitch and width leave, and what the undercut of both flanks gives at depth."""
-        box = self.box
-        undercut = math.degrees(box.depth * math.tan(math.radians(box.undercut)) / 26.0)
-        return 360 / box.count - 2 * box.width + 2 * undercut
 
     def on_fork(self, fork):
         pads, groove, pin = self.fork(fork)
