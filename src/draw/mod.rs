@@ -5,7 +5,7 @@
 //!
 //! [`views::VIEWS`] lists every view. A view gives its frame, its drawing and its handles; what none of
 //! them can be is beside it: the machining drawing, the picture of the solids, several layouts in
-//! one chart, the drum of a whole gearbox.
+//! one chart, drum and shafts of a whole gearbox.
 
 mod curves;
 mod drum;
@@ -18,6 +18,7 @@ mod paper;
 mod release;
 mod scene;
 mod series;
+mod shafts;
 mod sheet;
 mod solid;
 mod trade;
@@ -32,6 +33,7 @@ pub use options::{RingState, StrokeMoment, ViewOptions};
 pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use release::{release_chart, release_frame};
 pub use scene::{Anchor, Bounds, Item, ItemKey, Line, Role, Scene, Shape, Text};
+pub use shafts::ShaftSection;
 pub use sheet::{paper_drawing, ring_drawing};
 pub use solid::{LIGHTEST, Turn3, left_out, picture};
 pub use trade::{Trade, top_of, trade_chart};

@@ -10,6 +10,7 @@ mod marks;
 mod restore;
 mod shifts;
 mod sliding;
+mod standing;
 
 use std::sync::Arc;
 
@@ -23,6 +24,7 @@ pub use fault::{FAULTS, FaultKind, FaultPart, FaultTrace, NextReading, Suspect, 
 pub use marks::{GearMark, Worst};
 pub use restore::{Restored, ShimMargins, ShimPlace, restore};
 pub use shifts::{SetShift, shift_table};
+pub use standing::{GearStanding, Meeting, SliderStanding};
 
 /// A part of the gearbox, counted from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

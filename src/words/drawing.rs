@@ -68,6 +68,12 @@ sentences! { "drawing":
     stop_pressing(angle: Angle) = "stop, pressing: {angle}";
     locks() = "locks";
     turns_back() = "turns back";
+    drum_at(drum: Angle) = "Drum at {drum}.";
+    shafts_to_scale() =
+        "To scale: along the shafts dogs, clearances, grooves, fork pads, pins and tracks; diameters of the dogs.";
+    shafts_not_to_scale() =
+        "Not to scale: diameters of shafts and wheels, widths of wheels, sliders, forks and drum.";
+    tip_clearances() = "Numbers beyond the drum: clearance from tip to tip; minus is overlap.";
     drum_turned(drum: Angle, step: Angle) = "drum {drum} of {step}";
     gap_at_stop(gap: Length) = "gap at the stop {gap}";
     gap_short_of_stop(gap: Length) = "gap {gap}, short of the stop";

@@ -84,7 +84,13 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "tolerance",
         ],
     ),
-    ("draw", &["fields", "finding", "design", "model", "analysis", "rework", "report", "limits"]),
+    (
+        "draw",
+        &[
+            "fields", "finding", "design", "model", "analysis", "rework", "report", "limits",
+            "gearset",
+        ],
+    ),
     ("export", &["finding", "model", "analysis", "figures", "compare", "report", "draw"]),
     ("texts", &["fields", "design", "draw", "figures", "glossary"]),
     ("app/dom", &[]),

@@ -93,12 +93,20 @@ impl Scene {
 
     /// Hatches a closed figure both ways.
     pub(super) fn cross_hatch(&mut self, figure: &[Point], apart: f64) -> &mut Item {
-        let mirrored = |p: &Point| Point::new(-p.x, p.y);
-        let turned: Vec<_> = figure.iter().map(mirrored).collect();
         let mut strokes = hatch(figure, apart, &[]);
-        let others = hatch(&turned, apart, &[]);
-        strokes.extend(others.iter().map(|stroke| stroke.each_ref().map(mirrored)));
+        strokes.extend(hatch_leaning_left(figure, apart));
         self.add(Role::Cut, Shape::Strokes(strokes))
+    }
+
+    /// Hatches the cut face of a closed figure; with a distance below zero the lines lean the other way, as those of the
+    /// part beside it have to.
+    pub(super) fn cut_face(&mut self, figure: &[Point], apart: f64) -> &mut Item {
+        let strokes = if apart < 0.0 {
+            hatch_leaning_left(figure, -apart)
+        } else {
+            hatch(figure, apart, &[])
+        };
+        self.add(Role::Hatching, Shape::Strokes(strokes))
     }
 
     pub(super) fn text(
@@ -111,6 +119,14 @@ impl Scene {
     ) -> &mut Item {
         self.add(role, Shape::Text(Text { at, height, anchor, words: words.into() }))
     }
+}
+
+/// The lines of [`hatch`] leaning to the left.
+fn hatch_leaning_left(figure: &[Point], apart: f64) -> Vec<[Point; 2]> {
+    let mirrored = |p: &Point| Point::new(-p.x, p.y);
+    let turned: Vec<_> = figure.iter().map(mirrored).collect();
+    let lines = hatch(&turned, apart, &[]);
+    lines.iter().map(|stroke| stroke.each_ref().map(mirrored)).collect()
 }
 
 fn chain(points: &[Point]) -> Vec<Segment> {

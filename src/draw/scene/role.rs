@@ -34,6 +34,8 @@ pub enum Role {
     Removed,
     /// Hatching of metal that comes off.
     Cut,
+    /// Hatching of a cut face.
+    Hatching,
     /// A section of metal in the unrolled view.
     Section,
     /// The dogs of a ring unrolled at the mean diameter, at true height.
@@ -100,13 +102,14 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 37] = [
+    pub const ALL: [Self; 38] = [
         Self::Tip,
         Self::ShortTip,
         Self::Root,
         Self::Rim,
         Self::Removed,
         Self::Cut,
+        Self::Hatching,
         Self::Section,
         Self::Elevation,
         Self::Centre,
@@ -165,6 +168,7 @@ impl Role {
             Self::Rim => "rim",
             Self::Removed => "removed",
             Self::Cut => "cut",
+            Self::Hatching => "hatching",
             Self::Section => "section",
             Self::Elevation => "elevation",
             Self::Centre => "centre",
@@ -212,6 +216,7 @@ impl Role {
             | Self::CurveA => Line::Wide,
             Self::Rim
             | Self::Cut
+            | Self::Hatching
             | Self::Datum
             | Self::Dimension
             | Self::Check

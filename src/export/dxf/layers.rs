@@ -36,6 +36,7 @@ impl Layer {
             Role::Centre => Self::Centre,
             // Hatching is no path for a tool.
             Role::Cut
+            | Role::Hatching
             | Role::Datum
             | Role::Dimension
             | Role::Note
