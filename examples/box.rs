@@ -4,8 +4,10 @@
 //!
 //! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints all of it as JSON, and
 //! `--faults` reads a gearbox from each line of standard input and prints a line of JSON with its faults. A file that
-//! is no gearbox exits with 1. `--layout KEY` prints the file of a plain invented gearbox to start from:
-//! `two-speed`, `four-speed`, `five-speed`, `six-speed`, `eight-speed`, `four-speed-direct` or `five-speed-direct`.
+//! is no gearbox exits with 1. `--section DEGREES` prints the section along the shafts with the drum at that angle as
+//! DXF, `--tracks MM` the tracks developed on a drum of that diameter. `--layout KEY` prints the file of a plain
+//! invented gearbox to start from: `two-speed`, `four-speed`, `five-speed`, `six-speed`, `eight-speed`,
+//! `four-speed-direct` or `five-speed-direct`.
 
 mod shell;
 
@@ -13,9 +15,11 @@ use std::ffi::{OsStr, OsString};
 use std::process::ExitCode;
 
 use crenel::design::{LAYOUTS, OpenedGearset, open_gearset, read_gearset, save_gearset};
+use crenel::draw::{ShaftSection, tracks_developed};
+use crenel::export::dxf;
 use crenel::gearset::{
     BeforeAfter, FaultPart, FaultTrace, GearCut, GearsetAnalysis, Placed, Restored, SetShift,
-    ShimMargins, ShimPlace, Suspect, cuts_first, faults, restore, shift_table,
+    ShimMargins, ShimPlace, SliderStanding, Suspect, cuts_first, faults, restore, shift_table,
 };
 use crenel::units::{DisplayUnits, Quantity};
 use crenel_words::{Message, Reader};
@@ -27,13 +31,16 @@ fn main() -> ExitCode {
 }
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
-    let (as_json, with_cuts, path) = match arguments {
+    let table = |as_json, with_cuts| Wanted::Table { as_json, with_cuts };
+    let (wanted, path) = match arguments {
         [option] if option == "--faults" => return each_line(),
-        [path] => (false, false, path),
-        [option, path] if option == "--json" => (true, false, path),
-        [option, path] if option == "--cuts" => (false, true, path),
-        [one, other, path] if one == "--json" && other == "--cuts" => (true, true, path),
+        [path] => (table(false, false), path),
+        [option, path] if option == "--json" => (table(true, false), path),
+        [option, path] if option == "--cuts" => (table(false, true), path),
+        [one, other, path] if one == "--json" && other == "--cuts" => (table(true, true), path),
         [option, key] if option == "--layout" => return layout(key),
+        [option, deg, path] if option == "--section" => (Wanted::Section(number(deg)?), path),
+        [option, mm, path] if option == "--tracks" => (Wanted::Tracks(number(mm)?), path),
         _ => {
             return Err(Failure::Call(
                 "Give a gearbox: box [--json] [--cuts] GEARBOX.json, or - for standard input."
@@ -47,28 +54,53 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let OpenedGearset { gearset, findings } = opened;
     eprint!("{}", shell::sentences(&findings));
     let analysis = GearsetAnalysis::of(&gearset);
-    let rows = shift_table(&analysis);
-    let traced = faults(&analysis);
-    let shims = restore(&analysis);
-    let cuts = if with_cuts { cuts_first(&analysis, DisplayUnits::default()) } else { Vec::new() };
+    Ok(match wanted {
+        Wanted::Table { as_json, with_cuts } => told(&analysis, as_json, with_cuts),
+        Wanted::Section(deg) => dxf(&ShaftSection::at(&analysis, deg).paper(Reader::default())),
+        Wanted::Tracks(mm) => dxf(&tracks_developed(&analysis, Some(mm), Reader::default())),
+    })
+}
+
+/// What is printed.
+enum Wanted {
+    Table {
+        as_json: bool,
+        with_cuts: bool,
+    },
+    /// With the drum at an angle, degrees.
+    Section(f64),
+    /// On a drum of this diameter, mm.
+    Tracks(f64),
+}
+
+fn number(text: &OsStr) -> Result<f64, Failure> {
+    let read = text.to_str().and_then(|text| text.parse().ok()).filter(|n: &f64| n.is_finite());
+    read.ok_or_else(|| Failure::Call(format!("“{}” is not a number.", text.display())))
+}
+
+/// All that is known of a gearbox.
+fn told(analysis: &GearsetAnalysis, as_json: bool, with_cuts: bool) -> String {
+    let rows = shift_table(analysis);
+    let traced = faults(analysis);
+    let shims = restore(analysis);
+    let cuts = if with_cuts { cuts_first(analysis, DisplayUnits::default()) } else { Vec::new() };
     if as_json {
-        let shifts: Vec<Value> = rows.iter().map(shift).collect();
-        let found: Vec<Value> = analysis.findings.iter().map(found).collect();
-        return Ok(format!(
-            "{:#}\n",
-            json!({
-                "shifts": shifts, "findings": found, "faults": traced.as_ref().map(at_fault),
+        let all = json!({
+            "shifts": rows.iter().map(shift).collect::<Vec<_>>(),
+            "findings": analysis.findings.iter().map(found).collect::<Vec<_>>(),
+            "faults": traced.as_ref().map(at_fault),
             "shims": shims.iter().map(restored).collect::<Vec<_>>(),
             "cuts": cuts.iter().map(cut).collect::<Vec<_>>(),
-            })
-        ));
+            "positions": positions(analysis),
+        });
+        return format!("{all:#}\n");
     }
     let found: String = analysis.findings.iter().map(line).collect();
     let shims: String = shims.iter().map(shims_line).collect();
     let traced = traced.map_or_else(String::new, |traced| lines_of(&traced));
     let cut = |cut: &GearCut| sentences(&cut.says());
     let cuts: String = cuts.iter().map(cut).collect();
-    Ok(table(&rows) + &found + &shims + &traced + &cuts)
+    table(&rows) + &found + &shims + &traced + &cuts
 }
 
 /// The faults of the gearbox on each line of standard input.
@@ -83,6 +115,31 @@ fn each_line() -> Result<String, Failure> {
         Ok(format!("{}\n", json!(traced.as_ref().map(at_fault))))
     };
     lines.map(one).collect()
+}
+
+/// Where everything stands in each position of the detent.
+fn positions(analysis: &GearsetAnalysis) -> Vec<Value> {
+    let slider = |own: &SliderStanding| {
+        let gear = |gear: &crenel::gearset::GearStanding| {
+            json!({
+                "gear": gear.gear + 1, "overlap_mm": gear.overlap_mm,
+                "meeting": gear.meeting.name(), "home": gear.is_home,
+            })
+        };
+        json!({
+            "fork": own.fork + 1, "pin_mm": own.pin_mm, "pad_mm": own.pad_mm,
+            "slider_mm": own.slider_mm, "room_mm": own.room_mm, "play_mm": own.play_mm,
+            "gears": own.gears.iter().map(gear).collect::<Vec<_>>(),
+        })
+    };
+    let position = |at: &crenel::drum::Position| {
+        json!({
+            "position_deg": at.deg,
+            "gear": at.gear.map(|gear| analysis.on_drum[gear] + 1),
+            "sliders": analysis.standing(at.deg).iter().map(slider).collect::<Vec<_>>(),
+        })
+    };
+    analysis.drum.positions.iter().map(position).collect()
 }
 
 /// The file of a plain layout.

@@ -525,6 +525,8 @@ pub enum BoxPart {
     SeenGear(usize),
     /// What was read on a fork; a reading can be absent.
     SeenFork(usize),
+    /// A point of the track of a fork: the fork, and the point.
+    TrackPoint(usize, usize),
 }
 
 impl BoxPart {
@@ -539,6 +541,7 @@ impl BoxPart {
             Self::Gear(at) => format!("box.gears[{at}]"),
             Self::SeenGear(at) => format!("box.gears[{at}].measured"),
             Self::SeenFork(at) => format!("box.forks[{at}].measured"),
+            Self::TrackPoint(fork, at) => format!("box.forks[{fork}].track[{at}]"),
         }
     }
 
@@ -551,6 +554,7 @@ impl BoxPart {
             Self::Drum => place::alone(label),
             Self::Position(at) => place::of_position(at, label),
             Self::Gear(at) | Self::SeenGear(at) => place::of_gear(at, label),
+            Self::TrackPoint(fork, at) => place::of_fork_track(fork, at, label),
         }
     }
 }

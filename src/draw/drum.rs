@@ -39,6 +39,8 @@ pub struct DrumChart<'a> {
     pub at_once: &'a [Span],
     /// The drum angle that is pointed at, degrees.
     pub cursor_deg: f64,
+    /// Whether the points of the tracks are marked, to be taken hold of.
+    pub shows_points: bool,
 }
 
 impl DrumChart<'_> {
@@ -69,6 +71,33 @@ impl DrumChart<'_> {
         (from + (at.x - plot.inside.min.x) / plot.scale()[0]).clamp(from, to)
     }
 
+    /// The point of a track that is nearest to a point of the chart, no farther than `reach`: its fork on the drum, and
+    /// its number in the track, both from 0.
+    pub fn track_point_at(&self, frame: &Frame, at: Point, reach: f64) -> Option<(usize, usize)> {
+        let plot = plot(frame);
+        let forks = 0..self.drum.forks.len();
+        let all = forks.flat_map(|fork| {
+            let places = self.track_places(&plot, fork).into_iter().enumerate();
+            places.map(move |(point, place)| ((fork, point), place.distance(at)))
+        });
+        let near = all.filter(|(_, apart)| *apart <= reach);
+        near.min_by(|(_, a), (_, b)| a.total_cmp(b)).map(|(which, _)| which)
+    }
+
+    /// The drum angle in degrees and the place of a fork in mm that a point of the chart stands for.
+    pub fn track_value(&self, frame: &Frame, at: Point, fork: usize) -> [f64; 2] {
+        let plot = plot(frame);
+        let up = (at.y - plot.inside.min.y) / plot.scale()[1] + frame.axes[1][0];
+        [self.angle_deg(frame, at), (up - self.lane(fork)) / self.per_mm()]
+    }
+
+    /// Where the points of a track lie on the chart.
+    fn track_places(&self, plot: &Plot, fork: usize) -> Vec<Point> {
+        let (middle, per_mm) = (self.lane(fork), self.per_mm());
+        let points = self.drum.forks[fork].track.points().iter();
+        points.map(|[deg, mm]| plot.at(*deg, middle + mm * per_mm)).collect()
+    }
+
     /// The chart.
     pub fn draw(&self, frame: &Frame, reader: Reader) -> Scene {
         let mut scene = Scene::new(frame.bounds);
@@ -89,6 +118,11 @@ impl DrumChart<'_> {
         axes.below(&mut scene, &numbers, None);
         axes.title_below(&mut scene, say::drum_axis().show(reader));
         self.cursor(&mut scene, frame, &plot);
+        for fork in (0..self.drum.forks.len()).filter(|_| self.shows_points) {
+            for place in self.track_places(&plot, fork) {
+                circle(&mut scene, Role::Tip, place, 0.45 * frame.text_mm);
+            }
+        }
         scene.retain_finite()
     }
 
@@ -258,7 +292,27 @@ mod tests {
     }
 
     fn chart(drum: &Drum) -> DrumChart<'_> {
-        DrumChart { drum, gears: &[0, 1], forks: &[0, 1], at_once: &[], cursor_deg: 30.0 }
+        let (gears, forks) = (&[0, 1], &[0, 1]);
+        DrumChart { drum, gears, forks, at_once: &[], cursor_deg: 30.0, shows_points: true }
+    }
+
+    #[test]
+    fn a_point_of_a_track_is_taken_hold_of_where_it_is_drawn() {
+        let drum = drum();
+        let chart = chart(&drum);
+        let frame = chart.frame(0.02);
+        let plot = plot(&frame);
+        for fork in 0..2 {
+            for (point, [deg, mm]) in drum.forks[fork].track.points().iter().enumerate() {
+                let at = chart.track_places(&plot, fork)[point];
+                assert_eq!(chart.track_point_at(&frame, at, 0.1), Some((fork, point)));
+                let [back_deg, back_mm] = chart.track_value(&frame, at, fork);
+                assert!((back_deg - deg).abs() < 1e-9 && (back_mm - mm).abs() < 1e-9);
+            }
+        }
+        assert_eq!(chart.track_point_at(&frame, Point::new(-1e3, 0.0), 0.1), None);
+        let marked = chart.draw(&frame, Reader::default());
+        assert_eq!(marked.items.iter().filter(|item| item.role == Role::Tip).count(), 4);
     }
 
     /// The angles at which the bars of a role begin and end.

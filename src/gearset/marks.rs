@@ -1,10 +1,10 @@
 //! How each gear of a gearbox stands, and what is worst in it.
 
-use crenel_words::{Message, gearset as say};
+use crenel_words::{Message, Value, gearset as say};
 
 use super::{GearsetAnalysis, Part, SetShift, findings};
 use crate::drum::{Play, Span};
-use crate::finding::{Class, Severity};
+use crate::finding::{Class, Finding, Severity};
 use crate::shift::Step;
 
 /// How one gear stands.
@@ -29,6 +29,8 @@ pub struct Worst {
     pub step: Option<Step>,
     /// What it is.
     pub says: Message,
+    /// The same in at most thirteen words.
+    pub short: Message,
     /// What to do next, if a finding says so.
     pub next: Option<Message>,
 }
@@ -63,6 +65,7 @@ impl GearsetAnalysis {
                 part: Some(placed.part),
                 step: None,
                 says: placed.finding.says.clone(),
+                short: short_of(&placed.finding),
                 next: Some(placed.finding.next.clone()),
             },
             (None, Some(row)) => of_shift(row, say::hard_shift),
@@ -100,7 +103,23 @@ fn of_shift(row: &SetShift, says: fn(usize, usize, Message) -> Message) -> Worst
     let step = row.shift.step;
     let says = says(step.from, step.to, row.reason.clone());
     let gear = Some(step.to);
-    Worst { class: row.class, gear, part: None, step: Some(step), says, next: None }
+    let short = says.clone();
+    Worst { class: row.class, gear, part: None, step: Some(step), says, short, next: None }
+}
+
+/// The short form of a finding of the gravest kind; that of any other is itself.
+fn short_of(finding: &Finding) -> Message {
+    let says = &finding.says;
+    let value = |name: &str| {
+        let named = says.values().iter().find(|(own, _)| *own == name);
+        named.map_or_else(|| Value::Verbatim(String::new()), |(_, value)| value.clone())
+    };
+    match finding.code {
+        "two_gears_at_once" => say::two_gears_short(value("one"), value("other")),
+        "two_gears_under_torque" => say::held_gears_short(value("old"), value("new")),
+        "fork_carries_thrust" => say::thrust_short(value("gear")),
+        _ => says.clone(),
+    }
 }
 
 /// Nothing is past a limit; the tightest shift is named, if there is one.
@@ -108,5 +127,6 @@ fn nothing(tightest: Option<&SetShift>) -> Worst {
     let (class, part, next) = (Class::Within, None, None);
     let step = tightest.map(|row| row.shift.step);
     let says = step.map_or_else(say::within, |step| say::all_within(step.from, step.to));
-    Worst { class, gear: step.map(|step| step.to), part, step, says, next }
+    let short = says.clone();
+    Worst { class, gear: step.map(|step| step.to), part, step, says, short, next }
 }

@@ -13,6 +13,7 @@ use crate::diagnosis::{Diagnosis, diagnose};
 use crate::fields::Slot;
 use crate::figures::{Group, STRAIGHT_IN_LIMIT, numbers};
 use crate::finding::Class;
+use crate::gearset::{Part, Worst};
 
 /// One sentence on the whole design.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +36,8 @@ pub struct Verdict {
     pub estimate: bool,
     /// The numbers that it rests on and that nobody gave: they have the default of the table.
     pub assumed: Vec<Slot>,
+    /// The part of the whole gearbox that it is about; `None` where it is about the pair.
+    pub part: Option<Part>,
 }
 
 impl Verdict {
@@ -87,6 +90,7 @@ impl Verdict {
             excess: 0.0,
             estimate: false,
             assumed: Vec::new(),
+            part: None,
         }
     }
 
@@ -102,6 +106,7 @@ impl Verdict {
             estimate: class.is_estimate(),
             assumed: assumed(analysis, class, &at),
             at,
+            part: None,
         }
     }
 
@@ -125,6 +130,7 @@ impl Verdict {
             excess: 0.0,
             estimate: group.is_some_and(Group::is_estimate),
             assumed,
+            part: None,
         }
     }
 
@@ -148,7 +154,32 @@ impl Verdict {
             excess: 0.0,
             estimate: false,
             assumed: assumed_by_figure(analysis, &STRAIGHT_IN_LIMIT),
+            part: None,
         })
+    }
+
+    /// The verdict with the whole gearbox around the pair: a finding on a part of it that locks or burns outranks what is
+    /// said about the pair, unless that is graver still.
+    ///
+    /// Which gear is open is then no matter: two gears at once are told whatever pair is looked at.
+    #[must_use]
+    pub fn in_box(self, worst: &Worst) -> Self {
+        let Some(part) = worst.part.filter(|_| worst.class <= Class::Cut) else { return self };
+        if self.class < worst.class {
+            return self;
+        }
+        Self {
+            class: worst.class,
+            fact: worst.says.clone(),
+            next: worst.next.clone(),
+            short: worst.short.clone(),
+            stage: Stage::Cause,
+            at: Vec::new(),
+            excess: 0.0,
+            estimate: false,
+            assumed: Vec::new(),
+            part: Some(part),
+        }
     }
 
     /// The same for a design that came by a link.

@@ -74,6 +74,11 @@ sentences! { "drawing":
     shafts_not_to_scale() =
         "Not to scale: diameters of shafts and wheels, widths of wheels, sliders, forks and drum.";
     tip_clearances() = "Numbers beyond the drum: clearance from tip to tip; minus is overlap.";
+    tracks_on(diameter: Length) = "Tracks developed on a drum of Ø{diameter}, in mm.";
+    tracks_in_degrees() = "Tracks developed: 1 mm across is 1° of the drum.";
+    tracks_apart() =
+        "Each track is drawn for itself: across is the angle of the drum, up is where the fork is. How far the tracks \
+         are apart is not to scale.";
     drum_turned(drum: Angle, step: Angle) = "drum {drum} of {step}";
     gap_at_stop(gap: Length) = "gap at the stop {gap}";
     gap_short_of_stop(gap: Length) = "gap {gap}, short of the stop";

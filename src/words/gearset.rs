@@ -8,6 +8,9 @@ sentences! { "gearset":
     too_shallow(by: Value) = "In its position the dogs can be {by} short of the holding depth.";
     hard_shift(from: Nth, to: Nth, reason: Message) = "{from}→{to} is the hard shift. {reason}";
     all_within(from: Nth, to: Nth) = "Nothing is past its limit. The tightest shift is {from}→{to}.";
+    two_gears_short(one: Value, other: Value) = "Gears {one} and {other} can be in at once.";
+    held_gears_short(old: Value, new: Value) = "Gear {new} can come in while torque holds gear {old} in.";
+    thrust_short(gear: Value) = "Gear {gear}: its fork carries the thrust.";
     within() = "Nothing is past its limit.";
     fault_in_shim(gear: Nth) = "Shims of gear {gear}";
     fault_in_shaft(shaft: Nth) = "Shims of shaft {shaft}";

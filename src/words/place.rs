@@ -11,6 +11,7 @@ sentences! { "place":
     of_shaft(shaft: Nth, label: Label) = "Shaft {shaft}, {label, lower}";
     of_wheel(shaft: Nth, wheel: Nth, label: Label) = "Shaft {shaft}, wheel {wheel}, {label, lower}";
     of_fork(fork: Nth, label: Label) = "Fork {fork}, {label, lower}";
+    of_fork_track(fork: Nth, point: Nth, label: Label) = "Fork {fork}, track point {point}, {label, lower}";
     of_position(position: Nth, label: Label) = "Drum position {position}, {label, lower}";
     of_track_point(point: Nth, label: Label) = "Track, point {point}, {label, lower}";
     of_chain(facing: Facing, part: Nth, label: Label) =

@@ -61,6 +61,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "analysis",
             "figures",
             "diagnosis",
+            "gearset",
             "compare",
             "suggest",
         ],

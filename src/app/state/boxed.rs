@@ -1,5 +1,6 @@
 //! The whole gearbox around the open pair, worked out.
 
+use crenel::drum::Span;
 use crenel::gearset::{GearMark, GearsetAnalysis, SetShift, Worst, shift_table};
 
 /// A whole gearbox with everything that is shown of it.
@@ -11,12 +12,15 @@ pub(crate) struct Boxed {
     /// How each gear stands.
     pub(crate) marks: Vec<GearMark>,
     pub(crate) worst: Worst,
+    /// Where two gears can be in at once.
+    pub(crate) at_once: Vec<Span>,
 }
 
 impl Boxed {
     pub(crate) fn of(analysis: GearsetAnalysis) -> Self {
         let shifts = shift_table(&analysis);
         let (marks, worst) = (analysis.marks(&shifts), analysis.worst(&shifts));
-        Self { analysis, shifts, marks, worst }
+        let at_once = analysis.at_once();
+        Self { analysis, shifts, marks, worst, at_once }
     }
 }

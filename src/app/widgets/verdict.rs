@@ -12,7 +12,7 @@ use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline};
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, here, use_app_state};
+use crate::state::{AppState, AreaKey, here, use_app_state};
 use crate::widgets::findings::FindingsButton;
 use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::menu::Menu;
@@ -32,6 +32,10 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
         let verdict = state
             .analysis
             .with(|a| state.matters.with(|m| Verdict::at_stage(state.stage.get(), m, a)));
+        let verdict = state.boxed.with(|boxed| match boxed {
+            Some(boxed) => verdict.in_box(&boxed.worst),
+            None => verdict,
+        });
         if state.from_friend.get() {
             verdict.of_friend(&state.with(|d| d.name().to_owned()))
         } else {
@@ -50,7 +54,12 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
     // On a narrow screen the sentence is short until somebody asks why.
     let asked = RwSignal::new(false);
     let count = move || shown.with(|verdict| verdict.assumed.len());
-    let go = move |_| shown.with_untracked(|verdict| reveal(state, verdict.stage, &verdict.at));
+    let go = move |_| {
+        shown.with_untracked(|verdict| match verdict.part {
+            Some(_) => state.open_area(AreaKey::BOX),
+            None => reveal(state, verdict.stage, &verdict.at),
+        });
+    };
     view! {
         <section class="verdict-strip" class:asked=asked aria-label=here(say::verdict) data-class=move || class().name()
             data-tone=move || class().tone()>

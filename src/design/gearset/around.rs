@@ -15,7 +15,7 @@ use super::{
 use crate::design::gearbox::GearField;
 use crate::design::{
     ClawSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, SelectorSpec, SetLimits, SettingField,
-    ShiftFrom,
+    ShiftFrom, TrackSpec,
 };
 use crate::fields::{BoxPart, FieldId, Slot};
 use crate::shop::indexing::Plates;
@@ -83,6 +83,9 @@ impl BoxAround {
                 OF_GEAR.contains(&id).then(|| set.gears.get_mut(at)?.field_mut(id))?
             }
             BoxPart::SeenGear(_) | BoxPart::SeenFork(_) => None,
+            BoxPart::TrackPoint(fork, at) => {
+                set.forks.get_mut(fork)?.track.get_mut(at)?.get_mut(of_point(id)?)
+            }
         }
     }
 
@@ -122,6 +125,11 @@ fn wheel_at(shaft: usize, at: usize) -> Option<BoxPart> {
 
 /// The numbers of a gear that the design does not have.
 const OF_GEAR: [FieldId; 1] = [FieldId::NeutralClearance];
+
+/// Which number of a point of a track it is: drum angle, or place of the fork.
+fn of_point(id: FieldId) -> Option<usize> {
+    TrackSpec::POINT_FIELDS.iter().position(|own| *own == id)
+}
 
 /// Takes the rings of a gear out. Gears that have the same keep them.
 fn vacate(set: &mut GearsetSpec, open: usize) {
@@ -298,14 +306,18 @@ impl Design {
             .map(|at| of(BoxPart::Position(at), &PositionSpec::FIELDS));
         let gears = (0..set.gears.len()).map(|at| of(BoxPart::Gear(at), &OF_GEAR));
         let drum = [of(BoxPart::Drum, &DrumSpec::FIELDS)].into_iter();
+        let points = set.forks.iter().enumerate().flat_map(|(fork, own)| {
+            let points = 0..own.track.len();
+            points.map(move |at| of(BoxPart::TrackPoint(fork, at), &TrackSpec::POINT_FIELDS))
+        });
         let read = (0..set.gears.len()).map(BoxPart::SeenGear);
         let read = read.chain((0..set.forks.len()).map(BoxPart::SeenFork)).map(|part| {
             let ids: Vec<FieldId> =
                 set.seen(part).into_iter().flat_map(|all| all.keys().copied()).collect();
             of(part, &ids)
         });
-        let numbers = shafts.chain(wheels).chain(forks).chain(drum).chain(positions).chain(gears);
-        numbers.chain(read).flatten().collect()
+        let numbers = shafts.chain(wheels).chain(forks).chain(points).chain(drum);
+        numbers.chain(positions).chain(gears).chain(read).flatten().collect()
     }
 
     /// The pair alone, without the gearbox around it.
@@ -371,6 +383,9 @@ impl GearsetSpec {
             BoxPart::Position(at) => self.drum.positions.get(at)?.field(id),
             BoxPart::Gear(at) => self.gears.get(at)?.field(id),
             BoxPart::SeenGear(_) | BoxPart::SeenFork(_) => self.seen(part)?.get(&id).copied(),
+            BoxPart::TrackPoint(fork, at) => {
+                self.forks.get(fork)?.track.get(at)?.get(of_point(id)?).copied()
+            }
         }
     }
 

@@ -379,7 +379,7 @@ impl ShaftSection<'_> {
             [(pin - round, end), (pin + round, end), (pin + round, tip), (pin - round, tip)];
         scene.polygon(Role::Section, &outline.map(|(x, r)| at(x, r)));
         self.track(scene, fork, |mm, r| at(pin + mm, end - LEG_MM + r));
-        self.pad_rests(scene, slider, body, |mm, r| at(mm, r));
+        self.pad_rests(scene, slider, body, at);
     }
 
     /// The drum about a track.

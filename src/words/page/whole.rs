@@ -67,4 +67,35 @@ sentences! { "page.whole":
     holds(gear: Nth, deep: Value) = "gear {gear} holds, {deep} deep";
     meets(gear: Nth, deep: Value) = "gear {gear} touches, {deep} deep, and does not hold";
     save_drum() = "Save drawing (SVG)";
+    move_points() = "Move track points";
+    track_points(points: Number) = "Track, {points, plural, one {# point} other {# points}}";
+    runs_back(point: Nth) =
+        "Track runs back: the drum reaches point {point} no later than the one before. Enter the points by rising angle.";
+    stroke_up() = "Stroke up";
+    stroke_down() = "Stroke down";
+    section() = "Section along the shafts";
+    section_caption() =
+        "At the drum angle of the cursor; in its notch a gear is drawn home, as under torque. Outer half of each shaft \
+         cut, inner half from outside. Pale: dogs that touch; green: dogs that hold; crossed: two gears at once, or a pad \
+         that carries thrust. Thin dashed: how far play can move the dogs. Numbers beyond the drum: clearance from tip to \
+         tip, minus is overlap. Dogs, clearances, grooves, pads and pins are to scale; shafts, wheels and drum are not. \
+         Press a pair to open its dogs.";
+    save_section_svg() = "Save section (SVG)";
+    save_section_dxf() = "Save section (DXF)";
+    save_tracks() = "Save tracks developed (DXF)";
+    drum_diameter() = "Drum diameter, mm (blank: in degrees)";
+    drum_files() = "Drawings as files";
+    standing() = "Forks and dogs at this angle";
+    fork_room(fork: Nth, low: Value, high: Value) = "Fork {fork}: {low} and {high} free in its groove";
+    fork_carries(fork: Nth) = "Fork {fork} bears on its groove and carries the thrust";
+    is_clear(by: Value) = "clear by {by}";
+    is_touching(deep: Value) = "touches, {deep} deep, and does not hold";
+    is_holding(deep: Value) = "holds, {deep} deep";
+    is_home(deep: Value) = "holds, drawn home, {deep} deep";
+    in_short(difference: Value, limit: Value, chance: Value) = "{difference}, limit {limit}, in at first {chance}";
+    heat() = "Gears side by side";
+    heat_caption() =
+        "Each figure is the worst of the shifts into the gear. The darker, the worse among these gears; ▲ is past its limit.";
+    heat_gear() = "Gear";
+    past_limit() = "past its limit:";
 }

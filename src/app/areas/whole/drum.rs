@@ -1,126 +1,91 @@
-//! The development of the drum, with a cursor to drag or to move by keys.
+//! The drum: its development and the section along the shafts, both at the angle of one cursor.
 
 use std::sync::Arc;
 
-use leptos::html::Div;
 use leptos::prelude::*;
 
-use crenel::draw::DrumChart;
-use crenel::drum::Span;
-use crenel::export::svg_file;
+use crenel::draw::tracks_developed;
+use crenel::export::{dxf, svg_file};
 use crenel::units::Quantity;
-use crenel_words::Value;
-use crenel_words::page::whole as say;
+use crenel_words::page::{drawing, whole as say};
+use crenel_words::{Phrase, Reader, Value};
 
-use crate::dom::text_scale;
-use crate::state::{Boxed, here, use_app_state};
+use super::chart::Chart;
+use super::section::{Section, Standing, section_paper};
+use super::stroke::StrokeButtons;
+use crate::state::{AppState, Boxed, here, use_app_state};
+use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::download;
-use crate::widgets::pointer::{scene_point, share_of, watch_width};
-use crate::widgets::scene_marks::SceneMarks;
-
-/// Letters of the chart, CSS pixels, and the width that it is laid out for before it is on the screen.
-const LETTER_PX: f64 = 12.0;
-const CHART_PX: f64 = 720.0;
+use crate::widgets::menu::Menu;
 
 /// One step of the cursor by a key, degrees.
-const STEP_DEG: f64 = 0.5;
+pub(super) const STEP_DEG: f64 = 0.5;
+
+/// The cursor on the turn of the drum.
+#[derive(Clone, Copy)]
+pub(super) struct Turning {
+    /// Where it is, degrees.
+    pub(super) cursor: RwSignal<f64>,
+    /// Whether a stroke is played.
+    pub(super) running: RwSignal<bool>,
+}
+
+impl Turning {
+    /// Moves the cursor by hand, which ends a stroke that is played.
+    pub(super) fn put(self, deg: f64) {
+        self.running.set(false);
+        self.cursor.set(deg);
+    }
+}
 
 #[component]
 pub(super) fn Development(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
     let state = use_app_state();
-    let at_once = Memo::new(move |_| boxed.with(|boxed| boxed.analysis.at_once()));
     let cursor = RwSignal::new(boxed.with_untracked(|boxed| {
         // Where the worst gear is in, if the drum has it.
         let (analysis, worst) = (&boxed.analysis, boxed.worst.gear);
         let at = analysis.on_drum.iter().position(|gear| Some(*gear) == worst);
         at.and_then(|at| analysis.drum.position_deg(at)).unwrap_or_default()
     }));
-    let (width, paper) = (RwSignal::new(None), NodeRef::<Div>::new());
-    watch_width(paper, width);
-    let letter = move || LETTER_PX * text_scale() / width.get().unwrap_or(CHART_PX);
-    let frame = Memo::new(move |_| {
-        with_chart(boxed, at_once, cursor.get_untracked(), |chart| chart.frame(letter()))
-    });
-    let range = Memo::new(move |_| with_chart(boxed, at_once, 0.0, |chart| chart.range_deg()));
-    let scene = Memo::new(move |_| {
-        let reader = state.reader();
-        with_chart(boxed, at_once, cursor.get(), |chart| {
-            frame.with(|frame| chart.draw(frame, reader))
-        })
-    });
-    let dragging = RwSignal::new(false);
-    let point_at = move |event: &web_sys::PointerEvent| {
-        let Some(paper) = paper.get_untracked() else { return };
-        let frame = frame.get_untracked();
-        let at = scene_point(&frame.bounds, share_of(&paper, event));
-        let deg = with_chart(boxed, at_once, 0.0, |chart| chart.angle_deg(&frame, at));
-        cursor.set((deg / STEP_DEG).round() * STEP_DEG);
-    };
-    let down = move |event: web_sys::PointerEvent| {
-        if let Some(paper) = paper.get_untracked() {
-            // Without capture the drag ends at the edge.
-            let _ = paper.set_pointer_capture(event.pointer_id());
-        }
-        dragging.set(true);
-        point_at(&event);
-    };
-    let moved = move |event: web_sys::PointerEvent| {
-        if dragging.get_untracked() {
-            point_at(&event);
-        }
-    };
+    let turning = Turning { cursor, running: RwSignal::new(false) };
+    on_cleanup(move || turning.running.set(false));
+    let range = Memo::new(move |_| super::chart::with_chart(boxed, |chart| chart.range_deg()));
     let typed = move |event| {
         if let Ok(deg) = event_target_value(&event).parse() {
-            cursor.set(deg);
+            turning.put(deg);
         }
     };
-    let view_box = move || {
-        let bounds = frame.get().bounds;
-        format!("0 0 {:.4} {:.4}", bounds.width(), bounds.height())
-    };
     let reading = move || reading(&boxed.get(), cursor.get(), state.reader());
-    let save = move |_| {
-        let drawing = scene.get_untracked();
-        let title = state.with(|d| d.name().to_owned());
-        download(state, "drum.svg", "image/svg+xml", svg_file(&drawing, &title).as_bytes());
-    };
+    let live = move || if turning.running.get() { "off" } else { "polite" };
     view! {
         <section class="whole-box drum-development" aria-label=here(say::drum_drawing)>
-            <h2>{here(say::drum_drawing)}</h2>
-            <div class="view drum" node_ref=paper on:pointerdown=down on:pointermove=moved
-                on:pointerup=move |_| dragging.set(false) on:pointercancel=move |_| dragging.set(false)>
-                <svg viewBox=view_box role="img" aria-label=here(say::drum_drawing)><SceneMarks scene/></svg>
+            <div class="drum-at">
+                <label class="row drum-cursor">
+                    <span>{here(say::drum_angle)}</span>
+                    <input type="range" class="seek" min=move || range.get()[0] max=move || range.get()[1] step=STEP_DEG
+                        prop:value=move || cursor.get() aria-valuetext=reading on:input=typed/>
+                </label>
+                <StrokeButtons boxed turning/>
+                <p class="drum-reading" role="status" aria-live=live>{reading}</p>
             </div>
-            <label class="row drum-cursor">
-                <span>{here(say::drum_angle)}</span>
-                <input type="range" class="seek" min=move || range.get()[0] max=move || range.get()[1] step=STEP_DEG
-                    prop:value=move || cursor.get() aria-valuetext=reading on:input=typed/>
-            </label>
-            <p class="drum-reading" role="status">{reading}</p>
-            <p class="quiet">{here(say::drum_caption)}</p>
-            <div class="row"><button on:click=save>{here(say::save_drum)}</button></div>
+            <div class="drum-board">
+                <figure class="drum-figure">
+                    <Chart boxed turning/>
+                    <figcaption class="quiet">{here(say::drum_caption)}</figcaption>
+                </figure>
+                <figure class="drum-figure">
+                    <Section boxed turning/>
+                    <figcaption class="quiet">{here(say::section_caption)}</figcaption>
+                </figure>
+            </div>
+            <Standing boxed turning/>
+            <DrumFiles boxed turning/>
         </section>
     }
 }
 
-/// Gives the chart of the drum to a function.
-fn with_chart<T>(
-    boxed: Signal<Arc<Boxed>>,
-    at_once: Memo<Vec<Span>>,
-    cursor_deg: f64,
-    read: impl FnOnce(&DrumChart) -> T,
-) -> T {
-    boxed.with(|boxed| {
-        let of = &boxed.analysis;
-        at_once.with(|at_once| {
-            let (gears, forks) = (&of.on_drum, &of.forks_on_drum);
-            read(&DrumChart { drum: &of.drum, gears, forks, at_once, cursor_deg })
-        })
-    })
-}
-
 /// Which gears touch at a drum angle, how deep, and whether they hold.
-fn reading(boxed: &Boxed, deg: f64, reader: crenel_words::Reader) -> String {
+fn reading(boxed: &Boxed, deg: f64, reader: Reader) -> String {
     let analysis = &boxed.analysis;
     let touching = analysis.depths_at(deg).into_iter().zip(&analysis.drum.gears);
     let told: Vec<Value> = touching
@@ -135,4 +100,71 @@ fn reading(boxed: &Boxed, deg: f64, reader: crenel_words::Reader) -> String {
     } else {
         say::at_angle(deg, told).show(reader)
     }
+}
+
+/// The drawings as files, and to copy.
+#[component]
+fn DrumFiles(boxed: Signal<Arc<Boxed>>, turning: Turning) -> impl IntoView {
+    let state = use_app_state();
+    let diameter = RwSignal::new(String::new());
+    let chart = Callback::new(move |()| chart_file(state, boxed, turning));
+    let section = Callback::new(move |()| section_file(state, boxed, turning));
+    let save = move |name: &'static str, kind: &'static str, make: Callback<(), String>| {
+        move |_| download(state, name, kind, make.run(()).as_bytes())
+    };
+    let section_dxf = Callback::new(move |()| {
+        let deg = turning.cursor.get_untracked();
+        boxed.with_untracked(|b| dxf(&section_paper(&b.analysis, deg, untrack(|| state.reader()))))
+    });
+    let tracks = Callback::new(move |()| {
+        let mm = diameter.get_untracked().trim().replace(',', ".").parse().ok();
+        let reader = untrack(|| state.reader());
+        boxed.with_untracked(|b| dxf(&tracks_developed(&b.analysis, mm, reader)))
+    });
+    const SVG: &str = "image/svg+xml";
+    const DXF: &str = "image/vnd.dxf";
+    let group = |title: Phrase, name: &'static str, file, buttons: AnyView| {
+        let head = here(title);
+        view! {
+            <Menu title=move || here(title) class="menu drum-menu" name=here(drawing::tools_of(head.to_string())) stays=true>
+                <CopyButtons what=here(title) name file/>
+            </Menu>
+            {buttons}
+        }
+    };
+    let of_chart =
+        view! { <button on:click=save("drum.svg", SVG, chart)>{here(say::save_drum)}</button> };
+    let of_section = view! {
+        <button on:click=save("shafts.svg", SVG, section)>{here(say::save_section_svg)}</button>
+        <button on:click=save("shafts.dxf", DXF, section_dxf)>{here(say::save_section_dxf)}</button>
+    };
+    view! {
+        <section class="drum-files" aria-label=here(say::drum_files)>
+            <h2>{here(say::drum_files)}</h2>
+            <div class="row">{group(say::drum_drawing, "drum", chart, of_chart.into_any())}</div>
+            <div class="row">{group(say::section, "shafts", section, of_section.into_any())}</div>
+            <div class="row">
+                <label class="drum-diameter">
+                    <span>{here(say::drum_diameter)}</span>
+                    <input type="text" inputmode="decimal" autocomplete="off" prop:value=move || diameter.get()
+                        on:input=move |event| diameter.set(event_target_value(&event))/>
+                </label>
+                <button on:click=save("drum-tracks.dxf", DXF, tracks)>{here(say::save_tracks)}</button>
+            </div>
+        </section>
+    }
+}
+
+fn chart_file(state: AppState, boxed: Signal<Arc<Boxed>>, turning: Turning) -> String {
+    let deg = turning.cursor.get_untracked();
+    let reader = untrack(|| state.reader());
+    let scene = untrack(|| super::chart::chart_scene(boxed, deg, reader));
+    svg_file(&scene, &state.with(|d| d.name().to_owned()))
+}
+
+fn section_file(state: AppState, boxed: Signal<Arc<Boxed>>, turning: Turning) -> String {
+    let deg = turning.cursor.get_untracked();
+    let reader = untrack(|| state.reader());
+    let scene = boxed.with_untracked(|b| section_paper(&b.analysis, deg, reader));
+    svg_file(&scene, &state.with(|d| d.name().to_owned()))
 }

@@ -15,7 +15,7 @@ use crate::state::{Boxed, here, use_app_state};
 pub(super) fn BoxFindings(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
     let state = use_app_state();
     let found = Memo::new(move |_| boxed.with(|boxed| boxed.analysis.findings.clone()));
-    let safe = Memo::new(move |_| boxed.with(|boxed| boxed.analysis.at_once().is_empty()));
+    let safe = Memo::new(move |_| boxed.with(|boxed| boxed.at_once.is_empty()));
     let is_clear = move || {
         found.with(|found| found.iter().all(|placed| placed.finding.severity == Severity::Note))
     };

@@ -1,10 +1,15 @@
 //! The whole gearbox: what is worst, all shifts, what is wrong with it, and its drum.
 
 mod beginning;
+mod chart;
 mod drum;
 mod findings;
+mod heat;
 mod parts;
+mod section;
 mod shifts;
+mod stroke;
+mod tracks;
 mod worst;
 
 use std::sync::Arc;
@@ -24,6 +29,7 @@ use crate::widgets::gear_bar::show_gear;
 use beginning::MakeBox;
 use drum::Development;
 use findings::BoxFindings;
+use heat::HeatMap;
 use parts::{DrumForm, ForkForm, ShaftForm};
 use shifts::AllShifts;
 use worst::WorstOf;
@@ -101,7 +107,7 @@ fn Overview() -> impl IntoView {
     once_worked_out(|boxed| {
         view! {
             <section class="whole-box" aria-label=here(say::all_gears)>
-                <WorstOf boxed/><AllShifts boxed/><BoxFindings boxed/>
+                <WorstOf boxed/><AllShifts boxed/><HeatMap boxed/><BoxFindings boxed/>
             </section>
         }
         .into_any()

@@ -9,6 +9,7 @@ use crenel::gearset::Part;
 use crenel::shift::Shaft;
 use crenel_words::page::whole as say;
 
+use super::tracks::TrackTable;
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
@@ -29,6 +30,7 @@ pub(super) fn ForkForm() -> impl IntoView {
         view! {
             <h3>{move || here(say::fork_of_gears(at, gears(at)))}</h3>
             {fields(BoxPart::Fork(at), &ForkSpec::FIELDS)}
+            <TrackTable fork=at/>
             <WrongWith part=Part::Fork(at)/>
         }
     };
@@ -121,7 +123,7 @@ fn fields(part: BoxPart, ids: &[FieldId]) -> impl IntoView + use<> {
     ids.iter().map(|&id| view! { <NumberField at=Slot::Box(part, id)/> }).collect_view()
 }
 
-fn with_parts<T>(state: AppState, read: impl FnOnce(&GearsetSpec) -> T) -> Option<T> {
+pub(super) fn with_parts<T>(state: AppState, read: impl FnOnce(&GearsetSpec) -> T) -> Option<T> {
     state.with(|design| design.around.as_ref().map(|around| read(around.parts())))
 }
 
@@ -131,7 +133,7 @@ fn counted(state: AppState, count: fn(&GearsetSpec) -> usize) -> Memo<usize> {
 
 /// Whether a number is one of the forks.
 pub(super) const fn is_of_fork(slot: Slot) -> bool {
-    matches!(slot, Slot::Box(BoxPart::Fork(_), _))
+    matches!(slot, Slot::Box(BoxPart::Fork(_) | BoxPart::TrackPoint(..), _))
 }
 
 /// Whether a number is one of shafts and gears.

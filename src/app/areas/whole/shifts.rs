@@ -9,6 +9,7 @@ use crenel::finding::Class;
 use crenel::gearset::SetShift;
 use crenel::shift::Way;
 use crenel::units::{ABSENT, Quantity};
+use crenel_words::Value;
 use crenel_words::page::{shift, whole as say};
 
 use crate::state::{AreaKey, Boxed, here, use_app_state};
@@ -45,6 +46,10 @@ pub(super) fn AllShifts(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
     }
 }
 
+fn absent() -> Value {
+    Value::Verbatim(ABSENT.to_owned())
+}
+
 #[component]
 fn Row(row: SetShift) -> impl IntoView {
     let state = use_app_state();
@@ -60,6 +65,11 @@ fn Row(row: SetShift) -> impl IntoView {
         state.open_area(AreaKey::DOGS);
     };
     let is_past = class != Class::Within;
+    let brief = here(say::in_short(
+        Value::Result(Quantity::Speed, step.slip_rpm.abs()),
+        shift.limit_rpm.map_or_else(absent, |rpm| Value::Result(Quantity::Speed, rpm)),
+        shift.chance.map_or_else(absent, |share| Value::Result(Quantity::Share, share)),
+    ));
     let cells = [
         shown(Some(step.slip_rpm.abs()), Quantity::Speed),
         shown(shift.limit_rpm, Quantity::Speed),
@@ -79,6 +89,8 @@ fn Row(row: SetShift) -> impl IntoView {
                 </button>
             </th>
             {cells.map(|cell| view! { <td>{cell}</td> }).into_iter().collect_view()}
+            // On a phone a row has two lines: what is met, what is allowed and the chance, and the reason.
+            <td class="narrow-only" aria-hidden="true">{brief}</td>
             <td class="words">{reason.show(state.reader())}</td>
         </tr>
     }
