@@ -199,6 +199,11 @@ impl Export {
         }
     }
 
+    /// Whether it shows one ring.
+    pub(super) const fn is_of_ring(&self) -> bool {
+        matches!(self.subject, Subject::Ring(..))
+    }
+
     /// The words on its button.
     pub fn label(&self) -> Message {
         let file = (self.kind.label)();

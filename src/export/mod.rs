@@ -3,6 +3,7 @@
 //! [`EXPORTS`] lists every kind of file. A row there, with the function that makes the file, is all
 //! that a new kind needs: the page, the command line and the tests follow.
 
+mod archive;
 mod compared;
 mod csv;
 mod cuts;
@@ -17,6 +18,7 @@ mod step;
 mod stl;
 mod svg;
 
+pub use archive::{archive, gear_files};
 pub use compared::{comparison_csv, curves_csv};
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use cuts::cuts_csv;

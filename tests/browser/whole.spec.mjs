@@ -1,6 +1,7 @@
 // A whole gearbox: from a link to the gear and the part at fault, and from a pair to five gears.
+import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
-import { board, button, expect, field, hash, inLink, keptLink, linkOf, more, open, openPlain, putUp, sideways, test, title, type } from "./kit.mjs";
+import { board, button, download, expect, field, go, hash, inLink, keptLink, linkOf, more, open, openPlain, putUp, sideways, test, title, type } from "./kit.mjs";
 
 const bent = readFileSync(new URL("../../examples/designs/six-speed-bent-fork.json", import.meta.url), "utf8");
 
@@ -92,4 +93,189 @@ test("a pair becomes a five-speed, and Undo returns to the pair", async ({ page 
   await expect(gears(page)).toHaveCount(0);
   await expect(title(page)).toHaveValue(pair.title);
   expect((await board(page)).design).toEqual(pair);
+});
+
+const drumPicture = (page) => page.locator(".pictures").getByRole("button", { name: "Drum", exact: true });
+const sentence = (page) => page.locator(".verdict-strip .sentence");
+const offset = (fork) => `box.forks[${fork - 1}].fork_offset_mm`;
+
+/** A five-speed of bare measurements: pads, grooves, floats, notches and tracks, as somebody reads them off the parts. */
+const MEASURED = {
+  "box.shafts[0].end_float_mm": "0.1",
+  "box.shafts[1].end_float_mm": "0.1",
+  "box.forks[0].pin_diameter_mm": "6.98",
+  "box.forks[1].track[0].track_at_deg": "0",
+  "box.drum.positions[1].position_deg": "37.5",
+  "box.gears[3].clearance_mm": "0.55",
+};
+
+test("five gears from bare measurements: the bent fork is named, in the strip too", async ({ page }) => {
+  await open(page);
+  await more(page);
+  await button(page, "Make this a whole gearbox").click();
+  await button(page, "5 gears").click();
+  await expect(gears(page)).toHaveCount(5);
+  await drumPicture(page).click();
+  for (const points of await page.locator(".drawer .track-points summary").all()) await points.click();
+  for (const [slot, text] of Object.entries(MEASURED)) {
+    await type(page, slot, text);
+  }
+  await expect(sentence(page)).not.toContainText("can be in at once");
+  await type(page, offset(2), "-1.3");
+  await expect(sentence(page)).toContainText(/Gears \d and \d can be in at once/);
+  // Whatever gear is looked at, and at whatever stage.
+  await gear(page, 3).click();
+  await page.locator(".stage").nth(1).click();
+  await expect(sentence(page)).toContainText("can be in at once");
+  await sentence(page).click();
+  await expect(page.locator(".pictures").getByRole("button", { name: "All shifts" })).toBeVisible();
+  await expect(worst(page)).toContainText("can be in at once");
+  await worst(page).getByRole("button", { name: "Show fork 2" }).click();
+  await type(page, offset(2), "0");
+  await expect(sentence(page)).not.toContainText("can be in at once");
+});
+
+test("the drum moves the section, and a pair of it opens", async ({ page }) => {
+  await open(page, `./#${linkOf(bent)}`);
+  await drumPicture(page).click();
+  const cursor = page.getByRole("slider", { name: "Drum angle" });
+  const section = page.locator(".view.shafts");
+  await cursor.fill("37.5");
+  await expect(section.locator(".section.ring-a")).toHaveCount(12);
+  // In neutral only the bent fork has its dogs in.
+  await expect(section.locator(".straight-in, .after-rubbing, .locked")).toHaveCount(2);
+  const standing = page.getByRole("region", { name: "Forks and dogs at this angle" });
+  await expect(standing.getByRole("listitem").filter({ has: page.getByRole("button", { name: "Open gear 4" }) }).last())
+    .toContainText("touches");
+  const before = await section.locator("g").first().innerHTML();
+  await cursor.fill("15");
+  expect(await section.locator("g").first().innerHTML()).not.toBe(before);
+  await expect(standing).toContainText("drawn home");
+  // The number of the gear stands at its wheel.
+  const number = await section.locator("text.label", { hasText: /^5$/ }).boundingBox();
+  await page.mouse.click(number.x + number.width / 2, number.y - 24);
+  await expect(gear(page, 5)).toHaveAttribute("aria-pressed", "true");
+  await expect(page.getByRole("group", { name: "Face view", exact: true })).toBeVisible();
+});
+
+test("a stroke is played from gear to gear, and then nothing runs", async ({ page }) => {
+  await open(page, `./#${linkOf(bent)}`);
+  await drumPicture(page).click();
+  const cursor = page.getByRole("slider", { name: "Drum angle" });
+  await cursor.fill("15");
+  await expect(page.getByRole("button", { name: "Stroke down" })).toBeDisabled();
+  await page.getByRole("button", { name: "Stroke up" }).click();
+  await expect(cursor).toHaveValue("60");
+  await expect(page.locator(".drum-reading")).toContainText("gear 2 holds");
+  await page.evaluate(() => {
+    window.asked = 0;
+    const ask = window.requestAnimationFrame.bind(window);
+    window.requestAnimationFrame = (act) => { window.asked += 1; return ask(act); };
+  });
+  await page.waitForTimeout(500);
+  expect(await page.evaluate(() => window.asked)).toBe(0);
+  await page.getByRole("button", { name: "Stroke down" }).click();
+  await expect(cursor).toHaveValue("15");
+});
+
+test("drawings of the gearbox are files, and the tracks are developed", async ({ page }) => {
+  await open(page, `./#${linkOf(bent)}`);
+  await drumPicture(page).click();
+  const section = await download(page, () => button(page, "Save section (DXF)").click());
+  expect(section.name).toMatch(/shafts\.dxf$/);
+  expect(section.text).toContain("Not to scale");
+  const svg = await download(page, () => button(page, "Save section (SVG)").click());
+  expect(svg.text).toContain("hatching");
+  await page.getByLabel("Drum diameter, mm (blank: in degrees)").fill("42");
+  const tracks = await download(page, () => button(page, "Save tracks developed (DXF)").click());
+  expect(tracks.text).toContain("Tracks developed on a drum");
+  const chart = await download(page, () => button(page, "Save drawing (SVG)").click());
+  expect(chart.name).toMatch(/drum\.svg$/);
+});
+
+test("a track is typed point by point and dragged, with what is wrong at its point", async ({ page }) => {
+  await open(page, `./#${linkOf(bent)}`);
+  await drumPicture(page).click();
+  const tables = page.locator(".drawer .track-points");
+  await tables.nth(0).locator("summary").click();
+  await type(page, "box.forks[0].track[1].track_at_deg", "300");
+  await expect(tables.nth(0).locator(".wrong-row")).toContainText("Track runs back");
+  await page.keyboard.press("Control+z");
+  await expect(tables.nth(0).locator(".wrong-row")).toHaveCount(0);
+  const rows = tables.nth(0).locator("tbody tr");
+  const points = await rows.count();
+  await tables.nth(0).getByRole("button", { name: "Add point" }).click();
+  await expect(rows).toHaveCount(points + 1);
+  await tables.nth(0).getByRole("button", { name: `Remove point ${points + 1}` }).click();
+  await expect(rows).toHaveCount(points);
+  await page.getByRole("button", { name: "Move track points" }).click();
+  const chart = page.locator(".view.drum");
+  await chart.scrollIntoViewIfNeeded();
+  const knob = await chart.locator(".tip").nth(1).boundingBox();
+  const was = await field(page, "box.forks[0].track[1].track_at_deg").inputValue();
+  const at = { x: knob.x + knob.width / 2, y: knob.y + knob.height / 2 };
+  await page.mouse.move(at.x, at.y);
+  await page.mouse.down();
+  await page.mouse.move(at.x + 6, at.y, { steps: 3 });
+  await page.mouse.up();
+  await expect(field(page, "box.forks[0].track[1].track_at_deg")).not.toHaveValue(was);
+  await page.keyboard.press("Control+z");
+  await expect(field(page, "box.forks[0].track[1].track_at_deg")).toHaveValue(was);
+});
+
+test("the cover sheet lists what goes where, every gear has its sheets, and all rings are in one archive", async ({ page }) => {
+  await open(page, `./#${linkOf(bent)}`);
+  await go(page, "Sheets");
+  const cover = page.getByRole("article", { name: "Cover sheet" });
+  await expect(cover.locator("tbody tr")).toHaveCount(6);
+  await expect(cover).toContainText("Gears 1 and 4 can be in at once");
+  await page.getByLabel("Every gear").check();
+  await expect(page.locator("article.set-up.ring-a")).toHaveCount(6);
+  await expect(page.getByRole("article", { name: "Set-up sheet of ring B, gear 5" })).toBeVisible();
+  const [taken] = await Promise.all([page.waitForEvent("download"), button(page, "All rings as files (ZIP)").click()]);
+  expect(taken.suggestedFilename()).toMatch(/gearbox\.zip$/);
+  const listed = execFileSync("python3", ["-m", "zipfile", "-l", await taken.path()], { encoding: "utf8" });
+  for (const name of ["gearbox.json", "gear-1/ring-a.step", "gear-6/ring-b-cut.stl", "gear-3/report.json"]) {
+    expect(listed).toContain(name);
+  }
+  execFileSync("python3", ["-m", "zipfile", "-t", await taken.path()]);
+});
+
+test.describe("in the hand", () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  for (const width of [390, 360]) {
+    test(`nothing of the gearbox is wider than a screen of ${width}`, async ({ page }) => {
+      await page.setViewportSize({ width, height: 800 });
+      await openPlain(page, `./#${linkOf(bent)}`);
+      await expect(worst(page)).toBeVisible();
+      expect(await sideways(page)).toBeLessThanOrEqual(0);
+      for (const table of [".box-shifts", ".heat"]) {
+        const { wide, room } = await page.locator(table).evaluate((own) =>
+          ({ wide: own.scrollWidth, room: own.parentElement.clientWidth }));
+        expect(wide, table).toBeLessThanOrEqual(room);
+      }
+      await drumPicture(page).tap();
+      await expect(page.locator(".view.shafts")).toBeVisible();
+      expect(await sideways(page)).toBeLessThanOrEqual(0);
+    });
+  }
+
+  test("five gears by touch: a fork bent in the form is led to by the strip", async ({ page }) => {
+    await openPlain(page);
+    await more(page);
+    await button(page, "Make this a whole gearbox").tap();
+    await button(page, "5 gears").tap();
+    await expect(gears(page)).toHaveCount(5);
+    const made = (await board(page)).design;
+    made.box.forks[1].fork_offset_mm = -1.3;
+    await openPlain(page, `./#${linkOf(JSON.stringify(made))}`);
+    await expect(sentence(page)).toContainText("can be in at once");
+    await sentence(page).tap();
+    await worst(page).getByRole("button", { name: "Show fork 2" }).tap();
+    await expect(page.locator(".standing")).toContainText("touches");
+    await page.getByRole("button", { name: "Stroke up" }).tap();
+    await expect(page.getByRole("button", { name: "Stroke up" })).toBeEnabled();
+    expect(await sideways(page)).toBeLessThanOrEqual(0);
+  });
 });

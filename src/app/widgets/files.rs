@@ -35,7 +35,7 @@ pub(crate) fn take_file(state: AppState, analysis: &Analysis, export: Export) {
 }
 
 /// The time by the clock of the browser, to the second.
-fn now() -> String {
+pub(crate) fn now() -> String {
     let mut now = String::from(js_sys::Date::new_0().to_iso_string());
     now.truncate("2000-01-31T12:00:00".len());
     now

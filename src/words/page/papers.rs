@@ -23,6 +23,33 @@ sentences! { "page.papers":
     drawn_by(who: Given) = "Set-up sheet for the dogs. Drawn by {who}.";
     made_by() = "Made by ______________ on __________.";
     checked_by() = "Checked by ______________.";
+    cover() = "Cover sheet";
+    every_gear() = "Every gear";
+    of_gear(title: Given, gear: Nth) = "{title}, gear {gear}";
+    sheet_of_gear(side: Side, gear: Nth) = "Set-up sheet of ring {side}, gear {gear}";
+    cover_head(title: Given) = "{title} – What goes where";
+    cover_why() =
+        "One row for each gear, in order. Ring A is on the slider, ring B on the free wheel. Mark every ring with gear and \
+         letter before you take it off: rings of one size fit each other's place.";
+    cover_table() = "Gears, rings and sheets";
+    cover_gear() = "Gear";
+    cover_teeth() = "Teeth, driving / driven";
+    cover_moved() = "Slider / fork";
+    cover_notch() = "Notch";
+    cover_rings() = "Rings";
+    cover_ring(side: Side) = "Ring {side}: sheet";
+    own_rings() = "own";
+    rings_of(gear: Nth) = "same as gear {gear}";
+    cuts(sheet: Number, dogs: Number, cuts: Number) =
+        "{sheet}: {dogs} dogs, {cuts, plural, =0 {no cut} one {# cut} other {# cuts}}";
+    cover_shims() = "End float and shims";
+    cover_shaft(shaft: Message, float: Length, shim: Length) = "{shaft}: end float {float}, shim {shim}";
+    whole_archive() = "All rings as files (ZIP)";
+    whole_archive_why() =
+        "The archive has a folder for each gear with drawings, index positions, STEP and STL of both rings and its \
+         report, and the whole gearbox as JSON.";
+    making_archive(gear: Nth) = "Making the files of gear {gear} …";
+    no_archive() = "The archive could not be made.";
     scan() = "Scan with a phone to open this design";
     check_first() = "Check this first";
 

@@ -111,6 +111,37 @@ fn Listed(
     }
 }
 
+/// The same for a gear that is not open: nominal sizes, and room to write.
+#[component]
+pub(super) fn BlankInspection(side: Side, sheet: Memo<Arc<SetUpSheet>>) -> impl IntoView {
+    let state = use_app_state();
+    let heads = INSPECTED.map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
+    let row = move |dog: &Inspected| {
+        let units = state.units.get();
+        let cell = |at: usize| {
+            let quantity = INSPECTED[at].spec().quantity;
+            let allowed =
+                dog.allowed[at].map_or(String::new(), |a| format!(" {}", a.words(quantity, units)));
+            let nominal = format!("{}{allowed}", quantity.format_kept(dog.nominal[at], units));
+            view! { <td><span class="nominal">{nominal}</span><span class="write-in"></span></td> }
+        };
+        let cells = (0..INSPECTED.len()).map(cell).collect_view();
+        view! { <tr><th scope="row">{format!("{}{}", side.letter(), dog.place + 1)}</th>{cells}</tr> }
+    };
+    let rows = move || sheet.with(|s| s.inspection.iter().map(row).collect_view());
+    view! {
+        <section class="inspection">
+            <h4>{here(say::inspection)}</h4>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::inspection_of(side))>
+                <table class="figures">
+                    <thead><tr>{col(common::dog_head)}{heads.into_iter().collect_view()}</tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+}
+
 /// How to inspect, with the grade of the design.
 fn how(state: AppState) -> Cow<'static, str> {
     let grade = state.with(|d| d.tolerances.grade);

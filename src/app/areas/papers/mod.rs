@@ -1,6 +1,7 @@
 //! The set-up sheets for the shop: one for each ring, as it comes out of the printer.
 
 mod bench;
+mod cover;
 mod inspection;
 mod plates;
 
@@ -24,12 +25,14 @@ use crenel::units::{ABSENT, AngleStyle, DisplayUnits, Quantity, decimal};
 use crenel::verdict::Stage;
 
 use self::bench::BenchSheet;
-use self::inspection::Inspection;
+use self::cover::{ArchiveButton, CoverSheet};
+use self::inspection::{BlankInspection, Inspection};
 use self::plates::PlatesField;
 use crate::part::part;
-use crate::state::{Area, AreaKey, Content, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::choose::Picked;
+use crate::widgets::gear_bar::show_gear;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
 use crate::widgets::scene_marks::SceneMarks;
@@ -63,6 +66,12 @@ fn Papers() -> impl IntoView {
     let set_size = Callback::new(move |kind| size.set(kind));
     let wanted = PerSide::from_fn(|_| RwSignal::new(true));
     let (bench, face) = (RwSignal::new(false), RwSignal::new(0));
+    let (cover, every) = (RwSignal::new(true), RwSignal::new(false));
+    let in_box = Memo::new(move |_| state.with(|d| d.around.is_some()));
+    let others = Memo::new(move |_| {
+        let count = state.with(|d| d.around.as_ref().map_or(0, |around| around.gears()));
+        if every.get() { count } else { 0 }
+    });
     let print = move |_| {
         // Printing fails only if the page is gone.
         let _ = window().print();
@@ -75,11 +84,29 @@ fn Papers() -> impl IntoView {
     let planned = move || state.with(Design::is_planned);
     let sheets = move || {
         if worked.get() {
-            let sheets = Side::BOTH.map(|side| {
-                let shown = wanted[side];
-                move || shown.get().then(|| view! { <Sheet side size face/> })
-            });
-            sheets.into_iter().collect_view().into_any()
+            let of_gear = move |shown: Shown| {
+                let sheets = Side::BOTH.map(|side| {
+                    let wanted = wanted[side];
+                    move || wanted.get().then(|| view! { <Sheet shown side size face/> })
+                });
+                sheets.into_iter().collect_view()
+            };
+            // With every gear they come in the order of the gears, the open one in its place.
+            let of_others = move |gear: usize| {
+                let is_open = Memo::new(move |_| state.with(|d| d.gear_open()) == Some(gear));
+                move || {
+                    of_gear(if is_open.get() {
+                        Shown::open(state)
+                    } else {
+                        Shown::other(state, gear)
+                    })
+                }
+            };
+            view! {
+                {move || (others.get() == 0).then(|| of_gear(Shown::open(state)))}
+                <For each=move || 0..others.get() key=|gear| *gear children=of_others/>
+            }
+            .into_any()
         } else {
             view! { <p class="old">{here(say::no_sheets)}</p> }.into_any()
         }
@@ -100,11 +127,12 @@ fn Papers() -> impl IntoView {
                         </label>
                     }
                 }).collect_view()}
-                <label class="tick">
-                    <input type="checkbox" prop:checked=move || bench.get()
-                        on:change=move |event| bench.set(event_target_checked(&event))/>
-                    {here(say::bench)}
-                </label>
+                <Tick on=bench says=say::bench/>
+                {move || in_box.get().then(|| view! {
+                    <Tick on=cover says=say::cover/>
+                    <Tick on=every says=say::every_gear/>
+                    <ArchiveButton/>
+                })}
                 <button class:main=planned disabled=move || !worked.get() on:click=print>{here(say::print)}</button>
             </div>
             <p class="quiet on-screen">{here(say::print_at_full_size)}</p>
@@ -116,9 +144,57 @@ fn Papers() -> impl IntoView {
                     <DepthsFrom face/>
                 </div>
             </details>
+            {move || (in_box.get() && cover.get()).then(|| view! { <CoverSheet/> })}
             {sheets}
             {move || (worked.get() && bench.get()).then(|| view! { <BenchSheet/> })}
         </section>
+    }
+}
+
+/// A sheet that can be left out.
+#[component]
+fn Tick(on: RwSignal<bool>, says: Phrase) -> impl IntoView {
+    view! {
+        <label class="tick">
+            <input type="checkbox" prop:checked=move || on.get()
+                on:change=move |event| on.set(event_target_checked(&event))/>
+            {here(says)}
+        </label>
+    }
+}
+
+/// Whose sheet it is.
+#[derive(Clone, Copy)]
+struct Shown {
+    /// The pair worked out.
+    of: Signal<Arc<Analysis>>,
+    /// The gear, in a whole gearbox.
+    gear: Signal<Option<usize>>,
+    /// Whether it is the pair that is open: what is measured of it can be typed.
+    is_open: bool,
+}
+
+impl Shown {
+    /// The pair that is open.
+    fn open(state: AppState) -> Self {
+        let gear = Signal::derive(move || state.with(Design::gear_open));
+        Self { of: state.analysis.into(), gear, is_open: true }
+    }
+
+    /// Another gear of the gearbox.
+    fn other(state: AppState, gear: usize) -> Self {
+        let design = Memo::new(move |_| state.with(|d| d.of_gear(gear).unwrap_or_default()));
+        let of = Memo::new(move |_| design.with(|d| Arc::new(Analysis::of(d))));
+        Self { of: of.into(), gear: Signal::derive(move || Some(gear)), is_open: false }
+    }
+
+    /// What the sheet is called: the design, with its gear in a whole gearbox.
+    fn name(self) -> String {
+        let name = self.of.with(|a| a.design.name().to_owned());
+        match self.gear.get() {
+            Some(gear) => here(say::of_gear(name, gear)).into_owned(),
+            None => name,
+        }
     }
 }
 
@@ -140,15 +216,24 @@ fn DepthsFrom(face: RwSignal<usize>) -> impl IntoView {
 }
 
 #[component]
-fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl IntoView {
+fn Sheet(
+    shown: Shown,
+    side: Side,
+    size: RwSignal<PaperSize>,
+    face: RwSignal<usize>,
+) -> impl IntoView {
     let state = use_app_state();
-    let sheet = Memo::new(move |_| {
-        state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.reader())))
-    });
+    let Shown { of, is_open, .. } = shown;
+    let sheet = Memo::new(move |_| of.with(|a| Arc::new(SetUpSheet::of(a, side, state.reader()))));
     let typed = state.measured;
     let planned = Memo::new(move |_| sheet.with(|s| !s.steps.is_empty()));
-    let go = move |_| state.open_area(AreaKey::REWORK);
-    let title = move || here(say::sheet_head(state.with(|d| d.name().to_owned()), side));
+    let go = move |_| {
+        if let Some(gear) = shown.gear.get_untracked().filter(|_| !is_open) {
+            show_gear(state, gear);
+        }
+        state.open_area(AreaKey::REWORK);
+    };
+    let title = move || here(say::sheet_head(shown.name(), side));
     let drawn_by = move || {
         let initials = state.with(|d| d.initials.clone());
         here(say::drawn_by(if initials.is_empty() {
@@ -157,10 +242,14 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
             initials
         }))
     };
-    let notes = move || state.with(|d| note_lines(&d.notes));
+    let notes = move || of.with(|a| note_lines(&a.design.notes));
+    let label = move || match shown.gear.get() {
+        Some(gear) => here(say::sheet_of_gear(side, gear)),
+        None => here(say::sheet_of(side)),
+    };
     view! {
         <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" }
-            aria-label=here(say::sheet_of(side))>
+            aria-label=label>
             <header class="block">
                 <h3>{title}</h3>
                 <p>
@@ -171,7 +260,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
             </header>
             // Without a cut only the ring as it is: its drawing, and its sizes to inspect.
             {move || if planned.get() {
-                view! { <Warnings/> }.into_any()
+                view! { <Warnings of/> }.into_any()
             } else {
                 view! {
                     <section class="row no-cut">
@@ -180,27 +269,31 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl I
                     </section>
                 }.into_any()
             }}
-            <PaperDrawing side size/>
+            <PaperDrawing of side size/>
             {move || planned.get().then(|| view! {
                 <CutCautions sheet/>
                 {move || sheet.with(|s| operations(s, state.reader()))}
                 {move || sheet.with(|s| set_up(s, state.reader()))}
-                {move || state.analysis.with(|a| sheet.with(|s| depths(s, a, face.get(), state.reader())))}
+                {move || of.with(|a| sheet.with(|s| depths(s, a, face.get(), state.reader())))}
                 {move || sheet.with(|s| state.with(|d| index(s, &d.plates, state.reader())))}
                 {move || sheet.with(|s| tools(s))}
             })}
-            <Inspection side sheet typed/>
+            {if is_open {
+                view! { <Inspection side sheet typed/> }.into_any()
+            } else {
+                view! { <BlankInspection side sheet/> }.into_any()
+            }}
             <section class="cautions">
                 <h4>{here(common::cautions)}</h4>
                 <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
             </section>
-            <figure class="code">
+            {is_open.then(|| view! { <figure class="code">
                 <LinkCode/>
                 <figcaption>
                     <b>{title}</b>
                     <span class="quiet">{here(say::scan)}</span>
                 </figcaption>
-            </figure>
+            </figure> })}
         </article>
     }
 }
@@ -235,18 +328,17 @@ fn CutCautions(sheet: Memo<Arc<SetUpSheet>>) -> impl IntoView {
 
 /// The warnings among the findings, so that the shop reads them too.
 #[component]
-fn Warnings() -> impl IntoView {
+fn Warnings(of: Signal<Arc<Analysis>>) -> impl IntoView {
     let state = use_app_state();
     let list = move || {
         let reader = state.reader();
-        state.analysis.with(|a| {
+        of.with(|a| {
             let warnings = a.findings.iter().filter(|f| f.severity == Severity::Warning);
             let items = warnings.map(|f| view! { <li>{f.whole(reader)}</li> });
             items.collect_view()
         })
     };
-    let any =
-        move || state.analysis.with(|a| a.findings.iter().any(|f| f.severity == Severity::Warning));
+    let any = move || of.with(|a| a.findings.iter().any(|f| f.severity == Severity::Warning));
     move || {
         any().then(|| view! { <section class="cautions"><h4>{here(say::check_first)}</h4><ul>{list}</ul></section> })
     }
@@ -254,10 +346,10 @@ fn Warnings() -> impl IntoView {
 
 /// The drawing at true size, or as large as the paper allows.
 #[component]
-fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
+fn PaperDrawing(of: Signal<Arc<Analysis>>, side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let state = use_app_state();
     let drawn = Memo::new(move |_| {
-        state.drawn.with(|a| {
+        of.with(|a| {
             let language = state.reader().language;
             let fit = Fit::of(a, side, size.get(), language);
             (fit, paper_drawing(a, side, fit.scale, language))

@@ -90,7 +90,7 @@ fn Row(row: SetShift) -> impl IntoView {
             </th>
             {cells.map(|cell| view! { <td>{cell}</td> }).into_iter().collect_view()}
             // On a phone a row has two lines: what is met, what is allowed and the chance, and the reason.
-            <td class="narrow-only" aria-hidden="true">{brief}</td>
+            <td class="narrow-only">{brief}</td>
             <td class="words">{reason.show(state.reader())}</td>
         </tr>
     }
