@@ -8,6 +8,7 @@ use crenel::design::{Design, LoadCase, Readings, SYMPTOMS, example, gallery, ope
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::{catalogue, figures};
 use crenel::finding::Class;
+use crenel::gearset::{GearsetAnalysis, Part, Worst, shift_table};
 use crenel::ring::Side;
 use crenel::units::{DisplayUnits, LengthUnit};
 use crenel::verdict::{Mark, Matter, Stage, Verdict, change, headline, matters};
@@ -464,4 +465,30 @@ fn several_numbers_are_counted_and_words_move_no_figure() {
     read.a.readings = Some(Readings::new(6));
     let line = change(&was, &Analysis::of(&read)).expect("a change");
     assert_eq!(line.what.show(Reader::default()), "Readings changed");
+}
+
+#[test]
+fn a_gearbox_that_locks_is_told_whatever_gear_is_open_and_at_every_stage() {
+    let bent = gallery().iter().find(|one| one.key == "six-speed-bent-fork").expect("it is there");
+    let mut design = bent.design();
+    let boxed = GearsetAnalysis::around(&design).expect("a gearbox");
+    let worst = boxed.worst(&shift_table(&boxed));
+    for gear in 0..6 {
+        let _ = design.open_gear(gear);
+        let analysis = Analysis::of(&design);
+        for stage in Stage::ALL {
+            let verdict = Verdict::at_stage(stage, &matters(&analysis), &analysis).in_box(&worst);
+            assert_eq!((verdict.class, verdict.part), (Class::Blocked, Some(Part::Fork(1))));
+            assert!(
+                verdict.fact.show(Reader::default()).starts_with("Gears 1 and 4 can be in at once")
+            );
+            let short = verdict.short.show(Reader::default());
+            assert_eq!(short, "Gears 1 and 4 can be in at once.");
+        }
+    }
+    // What is no worse than a hard shift is left to the pair that is open.
+    let sound = Worst { class: Class::Entry, part: None, ..worst };
+    let analysis = Analysis::of(&design);
+    let own = Verdict::of(&analysis);
+    assert_eq!(own.clone().in_box(&sound), own);
 }

@@ -487,8 +487,10 @@ mod tests {
     fn every_number_of_a_part_is_read_and_set_at_its_place() {
         let mut design = six_speed();
         let slots = design.box_slots();
-        // Two shafts with fifteen wheels, three forks, the drum with seven positions, six gears.
-        assert_eq!(slots.len(), 2 * 2 + 15 * 7 + 3 * 5 + 1 + 7 + 6);
+        // Two shafts with fifteen wheels, three forks with their tracks, the drum with seven positions, six gears.
+        let points: usize =
+            design.around.iter().flat_map(|a| &a.set.forks).map(|f| f.track.len()).sum();
+        assert_eq!(slots.len(), 2 * 2 + 15 * 7 + 3 * 5 + 2 * points + 1 + 7 + 6);
         let paths: std::collections::BTreeSet<_> = slots.iter().map(|slot| slot.path()).collect();
         assert_eq!(paths.len(), slots.len());
         for slot in slots {
