@@ -31,6 +31,9 @@ pub struct HeatRow {
     pub cells: Vec<Option<HeatCell>>,
 }
 
+/// Gears whose values are nearer to each other than this share of them are alike.
+const ALIKE: f64 = 0.02;
+
 /// A figure of a shift, which way is worse, and whether it is past a limit.
 struct Figure {
     name: Phrase,
@@ -121,8 +124,11 @@ impl Figure {
         let (least, most) =
             (values().fold(f64::INFINITY, f64::min), values().fold(f64::NEG_INFINITY, f64::max));
         let cell = |(value, is_past): (f64, bool)| {
-            let share = if most > least { (value - least) / (most - least) } else { 0.0 };
-            let share = if self.more_is_worse || most <= least { share } else { 1.0 - share };
+            let share = match (value - least) / (most - least) {
+                _ if most - least <= ALIKE * most.abs().max(least.abs()) => 0.0,
+                share if self.more_is_worse => share,
+                share => 1.0 - share,
+            };
             HeatCell { value, step: step(share), is_past }
         };
         let cells = all.iter().map(|known| known.map(cell)).collect();
@@ -178,7 +184,7 @@ mod tests {
         let gears: std::collections::BTreeSet<usize> = past.map(|row| row.shift.step.to).collect();
         let told = (0..6).filter(|gear| rows[0].cells[*gear].is_some_and(|cell| cell.is_past));
         assert_eq!(told.collect::<Vec<_>>(), gears.into_iter().collect::<Vec<_>>());
-        // The rings are the same in every gear: so is the depth that is left.
+        // The rings are the same in every gear, and so is the depth that is left.
         assert!(rows[6].cells.iter().flatten().all(|cell| cell.step == 0));
     }
 }

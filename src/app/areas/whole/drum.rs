@@ -59,15 +59,6 @@ pub(super) fn Development(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
     let live = move || if turning.running.get() { "off" } else { "polite" };
     view! {
         <section class="whole-box drum-development" aria-label=here(say::drum_drawing)>
-            <div class="drum-at">
-                <label class="row drum-cursor">
-                    <span>{here(say::drum_angle)}</span>
-                    <input type="range" class="seek" min=move || range.get()[0] max=move || range.get()[1] step=STEP_DEG
-                        prop:value=move || cursor.get() aria-valuetext=reading on:input=typed/>
-                </label>
-                <StrokeButtons boxed turning/>
-                <p class="drum-reading" role="status" aria-live=live>{reading}</p>
-            </div>
             <div class="drum-board">
                 <figure class="drum-figure">
                     <Chart boxed turning/>
@@ -77,6 +68,15 @@ pub(super) fn Development(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
                     <Section boxed turning/>
                     <figcaption class="quiet">{here(say::section_caption)}</figcaption>
                 </figure>
+            </div>
+            <div class="drum-at">
+                <label class="row drum-cursor">
+                    <span>{here(say::drum_angle)}</span>
+                    <input type="range" class="seek" min=move || range.get()[0] max=move || range.get()[1] step=STEP_DEG
+                        prop:value=move || cursor.get() aria-valuetext=reading on:input=typed/>
+                </label>
+                <StrokeButtons boxed turning/>
+                <p class="drum-reading" role="status" aria-live=live>{reading}</p>
             </div>
             <Standing boxed turning/>
             <DrumFiles boxed turning/>
