@@ -65,6 +65,12 @@ pub struct SliderStanding {
 }
 
 impl GearsetAnalysis {
+    /// The drum angle at which a gear of the gearbox is in, degrees; 0 where the detent has no position for it.
+    pub fn position_of(&self, gear: Option<usize>) -> f64 {
+        let at = self.on_drum.iter().position(|own| Some(*own) == gear);
+        at.and_then(|at| self.drum.position_deg(at)).unwrap_or_default()
+    }
+
     /// Where everything that the drum moves stands at an angle. In a position of the detent the dogs that hold there
     /// are drawn home to their stop, as under torque; anywhere else the pads are in the middle of their grooves.
     pub fn standing(&self, deg: f64) -> Vec<SliderStanding> {

@@ -5,6 +5,7 @@ sentences! { "drawing":
     outside_limits() = "A number is outside its limits; the findings name it.";
     no_linkage() = "No linkage has been entered yet.";
     no_claw() = "Neither claw nor detent has been entered yet.";
+    no_whole_gearbox() = "This is a pair alone, without a gearbox around it.";
     no_track() = "No drum track has been entered yet.";
     no_stack_up() = "No stack-up has been entered yet.";
     rod_out_of_reach() = "The rod does not reach: the circles do not meet.";

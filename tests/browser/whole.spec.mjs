@@ -152,7 +152,9 @@ test("the drum moves the section, and a pair of it opens", async ({ page }) => {
   expect(await section.locator("g").first().innerHTML()).not.toBe(before);
   await expect(standing).toContainText("drawn home");
   // The number of the gear stands at its wheel.
-  const number = await section.locator("text.label", { hasText: /^5$/ }).boundingBox();
+  const label = section.locator("text.label", { hasText: /^5$/ });
+  await label.scrollIntoViewIfNeeded();
+  const number = await label.boundingBox();
   await page.mouse.click(number.x + number.width / 2, number.y - 24);
   await expect(gear(page, 5)).toHaveAttribute("aria-pressed", "true");
   await expect(page.getByRole("group", { name: "Face view", exact: true })).toBeVisible();
@@ -273,7 +275,7 @@ test.describe("in the hand", () => {
     await expect(sentence(page)).toContainText("can be in at once");
     await sentence(page).tap();
     await worst(page).getByRole("button", { name: "Show fork 2" }).tap();
-    await expect(page.locator(".standing")).toContainText("touches");
+    await expect(page.locator(".standing")).toContainText("Fork 2 bears on its groove and carries the thrust");
     await page.getByRole("button", { name: "Stroke up" }).tap();
     await expect(page.getByRole("button", { name: "Stroke up" })).toBeEnabled();
     expect(await sideways(page)).toBeLessThanOrEqual(0);

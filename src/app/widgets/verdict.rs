@@ -12,7 +12,7 @@ use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline};
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, AreaKey, here, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::findings::FindingsButton;
 use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::menu::Menu;
@@ -56,7 +56,7 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
     let count = move || shown.with(|verdict| verdict.assumed.len());
     let go = move |_| {
         shown.with_untracked(|verdict| match verdict.part {
-            Some(_) => state.open_area(AreaKey::BOX),
+            Some(_) => open_box(state),
             None => reveal(state, verdict.stage, &verdict.at),
         });
     };
@@ -80,6 +80,15 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
             <Deferred><Figures/></Deferred>
             <ReadOut shown/>
         </section>
+    }
+}
+
+/// Opens the whole gearbox, where what is worst is told first.
+fn open_box(state: AppState) {
+    let area = state.areas.whole_box();
+    state.open_area(area.key);
+    if let Some(first) = area.pictures().first() {
+        state.layout.show_picture(area.key, first.key);
     }
 }
 

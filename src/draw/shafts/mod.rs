@@ -10,7 +10,7 @@ use crenel_words::{Reader, drawing as say};
 
 use self::laid::{Body, Dogs, Laid, RingSize, groove_of};
 use super::frame::{Canvas, Frame, drawable};
-use super::scene::{Anchor, Bounds, Role, Scene, Shape, wrapped};
+use super::scene::{Anchor, Bounds, Role, Scene, Shape, spread, words_width, wrapped};
 use crate::design::{ForkField, ForkSpec, Place, WheelKind};
 use crate::gearset::{GearStanding, GearsetAnalysis, Meeting, SliderStanding};
 use crate::ring::{Point, Side};
@@ -431,23 +431,56 @@ impl ShaftSection<'_> {
 impl ShaftSection<'_> {
     /// The number of each gear at its wheel, and the clearance of its dogs beyond the drum.
     fn names(&self, scene: &mut Scene, frame: &Frame, reader: Reader) {
-        let text = frame.text_mm;
-        for gear in self.standing.iter().flat_map(|own| &own.gears) {
-            let Some(own) = self.laid.dogs_of(gear.gear) else { continue };
-            let (Some(wheel), Some(slider)) = (self.laid.at(own.wheel), self.laid.at(own.slider))
-            else {
-                continue;
-            };
-            let (y, out) = (self.axis(own.wheel.shaft), Self::outwards(own.wheel.shaft));
-            let name = Point::new(wheel.x, y + out * (wheel.radius_mm + 0.9 * text));
-            scene.text(Role::Label, name, text, Anchor::Middle, (own.gear + 1).to_string());
-            let between = wheel.x - own.along * (wheel.half_mm + own.sizes[1].height_mm);
-            let row = self.depth(own.wheel.shaft);
-            let from = slider.radius_mm.max(own.sizes[0].outer_mm) + 1.0;
-            let at = |r: f64| Point::new(between, y + out * r);
-            scene.line(Role::Dimension, &[at(from), at(row + 0.5 * text)]);
-            let words = Quantity::Length.format(-gear.overlap_mm, reader.units);
-            scene.text(Role::Note, at(row + 1.4 * text), text, Anchor::Middle, words);
+        for shaft in 0..self.laid.bodies.len() {
+            let mut told: Vec<(f64, f64, String)> = Vec::new();
+            for gear in self.standing.iter().flat_map(|own| &own.gears) {
+                let own = self.laid.dogs_of(gear.gear).filter(|own| own.wheel.shaft == shaft);
+                let Some(own) = own else { continue };
+                self.number(scene, frame, own);
+                let (Some(wheel), Some(slider)) =
+                    (self.laid.at(own.wheel), self.laid.at(own.slider))
+                else {
+                    continue;
+                };
+                let between = wheel.x - own.along * (wheel.half_mm + own.sizes[1].height_mm);
+                let from = slider.radius_mm.max(own.sizes[0].outer_mm) + 1.0;
+                let words = Quantity::Length.format(-gear.overlap_mm, reader.units);
+                told.push((between, from, words.replace('-', "−")));
+            }
+            self.clearances(scene, frame, shaft, told);
+        }
+    }
+
+    fn number(&self, scene: &mut Scene, frame: &Frame, own: &Dogs) {
+        let Some(wheel) = self.laid.at(own.wheel) else { return };
+        let out = Self::outwards(own.wheel.shaft);
+        let off = out * (wheel.radius_mm + 0.9 * frame.text_mm);
+        let at = Point::new(wheel.x, self.axis(own.wheel.shaft) + off);
+        let number = (own.gear + 1).to_string();
+        scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, number);
+    }
+
+    /// A row of words beyond the drum, each with a line to its place along the shaft and the radius where that begins,
+    /// moved apart where they would lie over each other.
+    fn clearances(
+        &self,
+        scene: &mut Scene,
+        frame: &Frame,
+        shaft: usize,
+        mut told: Vec<(f64, f64, String)>,
+    ) {
+        let (text, y, out) = (frame.text_mm, self.axis(shaft), Self::outwards(shaft));
+        told.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        let wanted: Vec<f64> = told.iter().map(|(x, ..)| *x).collect();
+        let room = |words: &String| (words_width(words) + 0.7) * text;
+        let rooms: Vec<f64> = told.iter().map(|(_, _, words)| room(words)).collect();
+        let places = spread(&wanted, &rooms, [frame.bounds.min.x, frame.bounds.max.x]);
+        let row = self.depth(shaft);
+        for ((x, from, words), place) in told.into_iter().zip(places) {
+            let at = |x: f64, r: f64| Point::new(x, y + out * r);
+            let foot = row + 0.8 * text;
+            scene.line(Role::Dimension, &[at(x, from), at(x, row), at(place, foot)]);
+            scene.text(Role::Note, at(place, row + 1.7 * text), text, Anchor::Middle, words);
         }
     }
 }

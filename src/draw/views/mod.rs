@@ -4,10 +4,12 @@
 mod chains;
 mod chance;
 mod claw;
+mod drum;
 mod face;
 mod linkage;
 mod map;
 mod outcome;
+mod shafts;
 mod swing;
 mod track;
 mod unrolled;
@@ -36,6 +38,8 @@ views! {
     pub use claw::CLAW;
     pub use track::TRACK;
     pub use chains::CHAINS;
+    pub use drum::DRUM;
+    pub use shafts::SHAFTS;
 }
 
 #[cfg(test)]

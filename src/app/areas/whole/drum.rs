@@ -43,9 +43,7 @@ pub(super) fn Development(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
     let state = use_app_state();
     let cursor = RwSignal::new(boxed.with_untracked(|boxed| {
         // Where the worst gear is in, if the drum has it.
-        let (analysis, worst) = (&boxed.analysis, boxed.worst.gear);
-        let at = analysis.on_drum.iter().position(|gear| Some(*gear) == worst);
-        at.and_then(|at| analysis.drum.position_deg(at)).unwrap_or_default()
+        boxed.analysis.position_of(boxed.worst.gear)
     }));
     let turning = Turning { cursor, running: RwSignal::new(false) };
     on_cleanup(move || turning.running.set(false));
