@@ -9,24 +9,23 @@ sentences! { "page.cut":
     waits_most(wait: Value) = "{wait} of it pass while the engine slows down.";
     firing_most(wait: Value) = "{wait} of it pass until the next firing is left out.";
     out_most(wait: Value) = "{wait} of it pass until the old dogs are out.";
-    strikes(from: Nth, to: Nth) =
-        "{from}→{to}: the old dogs are not out before their coast flanks strike. More shift force lets them out sooner.";
-    too_long(from: Nth, to: Nth) =
-        "{from}→{to}: before the dogs are in, the engine has fallen below the speed of the new gear, and the coast flanks \
-         take the load.";
-    not_out(from: Nth, to: Nth) =
-        "{from}→{to}: the shift force does not pull the old dogs out. Raise it, or reduce the undercut.";
-    never_in(from: Nth, to: Nth, share: Share) =
-        "{from}→{to}: at no speed difference do {share} of the shifts go in at the first pass. Widen the windows, or ask for \
-         a smaller share.";
-    never_slow(from: Nth, to: Nth) =
-        "{from}→{to}: nothing slows the engine down. Enter engine braking or drag between the rings.";
+    shifts(shifts: List, says: Message) = "{shifts, list, each {, }}: {says, lower}";
+    from_to(from: Nth, to: Nth) = "{from}→{to}";
+    strikes() =
+        "The old dogs are not out before their coast flanks strike. More shift force lets them out sooner.";
+    too_long() =
+        "Before the dogs are in, the engine has fallen below the speed of the new gear, and the coast flanks take the load.";
+    not_out() = "The shift force does not pull the old dogs out. Raise it, or reduce the undercut.";
+    never_in() = "At no speed difference does a shift go in at the first pass. Widen the windows.";
+    only_some(share: Share) =
+        "At most {share} of the shifts go in at the first pass, however long the cut. The times are for these.";
+    never_slow() = "Nothing slows the engine down. Enter engine braking or drag between the rings.";
     no_gearbox() = "The cut follows from the gearbox. Enter it first.";
     lacks() = "Enter friction, tooth counts and engine torque first: the cut follows from them.";
     shift() = "Shift";
     engine() = "Engine speed";
     cut() = "Cut";
-    not_longer() = "Not longer than";
+    not_longer() = "At most";
     firing() = "Firing";
     unload() = "Unload";
     out() = "Out";

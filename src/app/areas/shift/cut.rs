@@ -130,24 +130,37 @@ fn worst_told(rows: &[Row], state: AppState) -> String {
     format!("{} {part}", takes.show(reader))
 }
 
-/// What is wrong with the cut of each shift.
+/// What is wrong with the cuts, each with the shifts of which it is true.
 fn faults_told(rows: &[Row], state: AppState) -> impl IntoView + use<> {
-    let share = state.with(|d| d.setting.get(SettingField::CutShare));
-    let fault = |row: &Row| {
-        let Step { from, to, .. } = row.step;
-        match row.at_shift {
-            Err(CutFault::NotOut) => Some(say::not_out(from, to)),
-            Err(CutFault::NeverIn) => Some(say::never_in(from, to, share)),
-            Err(CutFault::NeverSlow) => Some(say::never_slow(from, to)),
-            Ok(cut) if cut.is_too_long() => Some(say::too_long(from, to)),
-            Ok(cut) if cut.strikes => Some(say::strikes(from, to)),
-            Ok(_) => None,
-        }
+    let asked = state.with(|d| d.setting.get(SettingField::CutShare));
+    let faults = |row: &Row| match row.at_shift {
+        Err(CutFault::NotOut) => vec![say::not_out()],
+        Err(CutFault::NeverIn) => vec![say::never_in()],
+        Err(CutFault::NeverSlow) => vec![say::never_slow()],
+        Ok(cut) => [
+            (cut.share < asked).then(|| say::only_some((100.0 * cut.share).floor() / 100.0)),
+            cut.strikes.then(say::strikes),
+            cut.is_too_long().then(say::too_long),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
     };
+    let mut told: Vec<(Message, Vec<Value>)> = Vec::new();
+    for row in rows {
+        let shift = Value::from(say::from_to(row.step.from, row.step.to));
+        for says in faults(row) {
+            match told.iter_mut().find(|(other, _)| *other == says) {
+                Some((_, shifts)) => shifts.push(shift.clone()),
+                None => told.push((says, vec![shift.clone()])),
+            }
+        }
+    }
     let reader = state.reader();
-    rows.iter()
-        .filter_map(fault)
-        .map(|says| view! { <p class="wrong">"▲ "{says.show(reader)}</p> })
+    told.into_iter()
+        .map(|(says, shifts)| {
+            view! { <p class="wrong">"▲ "{say::shifts(shifts, says).show(reader)}</p> }
+        })
         .collect_view()
 }
 
