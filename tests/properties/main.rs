@@ -15,6 +15,7 @@ mod nasty;
 mod numbers;
 mod oracle;
 mod readers;
+mod release;
 mod rework;
 mod selector;
 mod soak;

@@ -4,6 +4,9 @@
 /// Coefficients of a polynomial, from the constant on.
 const TERMS: usize = 5;
 
+/// Terms of the series of `e^z` that bring it to the last digit for a `z` smaller than 1.
+const SERIES: u8 = 18;
+
 /// A complex number.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Complex {
@@ -33,31 +36,63 @@ impl Complex {
         (self.re * self.re + self.im * self.im).sqrt()
     }
 
-    /// `e^(self·t)`.
-    fn exp(self, t: f64) -> Self {
-        let size = libm::exp(self.re * t);
-        let (sin, cos) = libm::sincos(self.im * t);
+    const fn scaled(self, by: f64) -> Self {
+        Self { re: self.re * by, im: self.im * by }
+    }
+
+    fn exp(self) -> Self {
+        let size = libm::exp(self.re);
+        let (sin, cos) = libm::sincos(self.im);
         Self { re: size * cos, im: size * sin }
+    }
+
+    /// What the series of `e^self` still adds after so many terms.
+    fn rest_of_exp(self, after: u8) -> Self {
+        let one = Self { re: 1.0, im: 0.0 };
+        let mut sum = one;
+        if after > 0 && self.size() < 1.0 {
+            for term in (after + 1..after + SERIES).rev() {
+                let next = self.times(sum).scaled(1.0 / f64::from(term));
+                sum = Self { re: 1.0 + next.re, im: next.im };
+            }
+            return (1..=after)
+                .fold(sum, |rest, term| rest.times(self).scaled(1.0 / f64::from(term)));
+        }
+        let (mut rest, mut term) = (self.exp(), one);
+        for power in 1..=after {
+            rest = Self { re: rest.re - term.re, im: rest.im - term.im };
+            term = term.times(self).scaled(1.0 / f64::from(power));
+        }
+        rest
     }
 }
 
-/// `Σ aᵢ·tⁱ + Re(C·e^(s·t))`.
+/// `Σ aᵢ·tⁱ + Re(C·R(s·t))`, where `R` is what the series of `e^z` still adds after its first terms. So what happens
+/// in a moment that is short beside the swing is not the difference of two large numbers.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Course {
     terms: [f64; TERMS],
     wave: Complex,
     rate: Complex,
+    /// Terms of the series that are left out.
+    after: u8,
 }
 
 impl Course {
     /// What stays as it is.
     pub(super) const fn steady(value: f64) -> Self {
-        Self::new(value, 0.0, Complex::new(0.0, 0.0), Complex::new(-1.0, 0.0))
+        let rate = Complex::new(-1.0, 0.0);
+        Self { terms: [value, 0.0, 0.0, 0.0, 0.0], wave: Complex::new(0.0, 0.0), rate, after: 0 }
     }
 
-    /// A polynomial of the first degree and a wave.
-    pub(super) const fn new(start: f64, slope: f64, wave: Complex, rate: Complex) -> Self {
-        Self { terms: [start, slope, 0.0, 0.0, 0.0], wave, rate }
+    /// `start + slope·t + Re(wave·e^(rate·t))`.
+    pub(super) fn new(start: f64, slope: f64, wave: Complex, rate: Complex) -> Self {
+        Self::begun(start + wave.re, slope + wave.times(rate).re, wave, rate)
+    }
+
+    /// The same, known by the value and the slope that it begins with.
+    pub(super) const fn begun(value: f64, slope: f64, wave: Complex, rate: Complex) -> Self {
+        Self { terms: [value, slope, 0.0, 0.0, 0.0], wave, rate, after: 2 }
     }
 
     /// The value at a time.
@@ -66,7 +101,7 @@ impl Course {
         if self.wave == Complex::default() {
             return sum;
         }
-        sum + self.wave.times(self.rate.exp(t)).re
+        sum + self.wave.times(self.rate.scaled(t).rest_of_exp(self.after)).re
     }
 
     /// How fast it changes.
@@ -77,7 +112,8 @@ impl Course {
             terms[at - 1] = term * power;
             power += 1.0;
         }
-        Self { terms, wave: self.wave.times(self.rate), rate: self.rate }
+        let wave = self.wave.times(self.rate);
+        Self { terms, wave, rate: self.rate, after: self.after.saturating_sub(1) }
     }
 
     /// Its integral that begins with a value at time 0. The polynomial must have room for one more term.
@@ -88,18 +124,15 @@ impl Course {
             *to = term / power;
             power += 1.0;
         }
-        let raw = Self { terms, wave: self.wave.over(self.rate), rate: self.rate };
-        let mut set = raw;
-        set.terms[0] += value - raw.at(0.0);
-        set
+        terms[0] = value;
+        Self { terms, wave: self.wave.over(self.rate), rate: self.rate, after: self.after + 1 }
     }
 
     /// `self·by + add`.
     pub(super) fn scaled(&self, by: f64, add: f64) -> Self {
         let mut terms = self.terms.map(|term| term * by);
         terms[0] += add;
-        let wave = Complex::new(self.wave.re * by, self.wave.im * by);
-        Self { terms, wave, rate: self.rate }
+        Self { terms, wave: self.wave.scaled(by), ..*self }
     }
 
     /// With the terms of a polynomial added.
@@ -123,12 +156,26 @@ impl Course {
     /// With so much of how fast it changes added.
     pub(super) fn with_slope(&self, by: f64) -> Self {
         let slope = self.slope().scaled(by, 0.0);
-        let mut sum = *self;
-        for (term, more) in sum.terms.iter_mut().zip(slope.terms) {
-            *term += more;
+        let mut sum = self.plus_polynomial(&slope);
+        // The slope leaves one term less out of its series.
+        if let Some(term) = slope.left_out().get(usize::from(slope.after))
+            && self.after > 0
+        {
+            sum.terms[usize::from(slope.after)] += term;
         }
         sum.wave = Complex::new(sum.wave.re + slope.wave.re, sum.wave.im + slope.wave.im);
         sum
+    }
+
+    /// Terms of the wave's own series.
+    fn left_out(&self) -> [f64; TERMS] {
+        let (mut term, mut power) = (self.wave, 1.0);
+        [0.0; TERMS].map(|_| {
+            let this = term.re;
+            term = term.times(self.rate).scaled(1.0 / power);
+            power += 1.0;
+            this
+        })
     }
 
     /// The first time up to `to` at which it falls to 0 or below; 0 if it is there already. One that begins at 0 and
@@ -138,20 +185,21 @@ impl Course {
         if self.is_nothing() {
             return None;
         }
-        let mut at = 0.0;
-        if self.at(0.0).abs() <= self.smallest() {
-            at = self.leaves_zero(swing_s);
+        let (mut at, smallest) = (0.0, self.smallest(to));
+        if self.at(0.0).abs() <= smallest {
+            at = self.leaves_zero(swing_s.min(to), smallest);
         }
         if self.at(at) <= 0.0 {
             return Some(0.0);
         }
+        let whole = self.in_whole_waves();
         while at < to {
-            let stays = self.stays_above_zero(at, to);
+            let stays = self.stays_above_zero(&whole, at, to);
             if stays >= to - at {
                 return None;
             }
             at += stays;
-            if stays <= f64::EPSILON * at || self.at(at) <= 1e-3 * self.smallest() {
+            if stays <= f64::EPSILON * at || self.at(at) <= 1e-3 * smallest {
                 return Some(at);
             }
         }
@@ -163,26 +211,42 @@ impl Course {
     }
 
     /// A time at which one that begins at 0 has a sign.
-    fn leaves_zero(&self, swing_s: f64) -> f64 {
+    fn leaves_zero(&self, swing_s: f64, smallest: f64) -> f64 {
         let mut at = 1e-5 * swing_s;
-        while at < 1e-2 * swing_s && self.at(at).abs() <= self.smallest() {
+        while at < 1e-2 * swing_s && self.at(at).abs() <= smallest {
             at *= 2.0;
         }
         at
     }
 
+    /// The same with no term of the series left out: as long as the swing goes on it stays within these bounds, though
+    /// it is less exact at the start.
+    fn in_whole_waves(&self) -> Self {
+        let mut whole = Self { after: 0, ..*self };
+        let left_out = self.left_out();
+        for (term, less) in whole.terms.iter_mut().zip(left_out).take(usize::from(self.after)) {
+            *term -= less;
+        }
+        whole
+    }
+
     /// How long it certainly stays above 0 from a time at which it is; no less than the rest up to `to` where it does
     /// not fall to 0 at all.
-    fn stays_above_zero(&self, at: f64, to: f64) -> f64 {
+    fn stays_above_zero(&self, whole: &Self, at: f64, to: f64) -> f64 {
         let rest = to - at;
-        let [value, slope, bend] = self.polynomial(at, rest);
-        let wave = self.wave.times(self.rate.exp(at));
-        let size = wave.size();
-        if value.min(value + rest * (slope - 0.5 * bend * rest)) > size {
+        let [value, slope, bend] = whole.polynomial(at, rest);
+        let size = self.wave.size() * libm::exp(self.rate.re * at);
+        if value.min(value + rest * (slope - 0.5 * bend * rest)) > size * (1.0 + 1e-12) {
             return rest;
         }
-        let bend = bend + size * self.rate.size() * self.rate.size();
-        let (value, slope) = (value + wave.re, slope + wave.times(self.rate).re);
+        let turns = self.rate.size() * self.rate.size();
+        let [_, slope, own] = self.polynomial(at, rest);
+        let left = self.after.saturating_sub(2);
+        let early = own + self.wave.size() * turns * most_left(self.rate.size() * to, left);
+        let bend = early.min(bend + size * turns);
+        let wave = self.wave.times(self.rate);
+        let wave = wave.times(self.rate.scaled(at).rest_of_exp(self.after.saturating_sub(1)));
+        let (value, slope) = (self.at(at), slope + wave.re);
         let root = (slope * slope + 2.0 * bend * value).sqrt();
         if slope < 0.0 {
             2.0 * value / (root - slope)
@@ -217,10 +281,16 @@ impl Course {
         self.at(at).max(self.at(seen))
     }
 
-    /// What is nothing beside its parts.
-    fn smallest(&self) -> f64 {
-        1e-12 * (self.terms[0].abs() + self.wave.size())
+    /// What is nothing beside what it comes to up to a time.
+    fn smallest(&self, to: f64) -> f64 {
+        let swing = self.wave.size() * most_left(self.rate.size() * to, self.after).min(1.0);
+        1e-12 * (self.terms[0].abs() + swing)
     }
+}
+
+/// The most that is left of the series of `e^z` after so many terms, for a `z` of this size that does not grow.
+fn most_left(size: f64, after: u8) -> f64 {
+    (1..=after).fold(1.0, |most, term| most * size / f64::from(term))
 }
 
 #[cfg(test)]
@@ -287,6 +357,27 @@ mod tests {
                 (Some(seen), Some(found)) => assert!((seen - found).abs() < 6e-6, "{number}"),
                 _ => assert_eq!(seen, found, "{number}"),
             }
+        }
+    }
+
+    /// In a moment that is short beside the swing, the third integral of `e^(st)` is `t³/6`.
+    #[test]
+    fn a_short_moment_keeps_its_digits() {
+        let wave = Course::new(-1.0, 0.0, Complex::new(1.0, 0.0), Complex::new(-0.1, 1.0));
+        let way = wave.integral(0.0).integral(0.0);
+        for t in [1e-6_f64, 1e-4, 1e-2] {
+            // Re(s)·t³/6 and the next term, Re(s²)·t⁴/24.
+            let want = -0.1 * t * t * t / 6.0 - 0.99 * t * t * t * t / 24.0;
+            assert!((way.at(t) / want - 1.0).abs() < t, "{t}: {} for {want}", way.at(t));
+        }
+    }
+
+    #[test]
+    fn the_series_and_what_it_leaves_of_the_whole_meet() {
+        for after in 0..5 {
+            let at = |size: f64| Complex::new(-0.6, 0.8).scaled(size).rest_of_exp(after);
+            let (below, above) = (at(1.0 - 1e-12), at(1.0 + 1e-12));
+            assert!((below.re - above.re).abs() < 1e-11 && (below.im - above.im).abs() < 1e-11);
         }
     }
 

@@ -42,10 +42,9 @@ impl TwoMasses {
         let damped = frequency * (1.0 - self.damping * self.damping).sqrt();
         let rate = Complex::new(-self.damping * frequency, damped);
         // It lags behind what moves by what the damper takes.
-        let about = about - moves * self.relaxes_s();
-        let (x, v) = (twist - about, speed - moves);
+        let (x, v) = (twist - about + moves * self.relaxes_s(), speed - moves);
         let wave = Complex::new(x, (rate.re * x - v) / rate.im);
-        Course::new(about, moves, wave, rate)
+        Course::begun(twist, speed, wave, rate)
     }
 
     /// The torque of spring and damper together at a twist, N·m.

@@ -203,7 +203,9 @@ impl<'a> Run<'a> {
 
     /// The first of all that can end a piece, and how long the piece lasts, s.
     fn first_end(&self, piece: &Piece) -> (End, f64) {
-        let mut first = (End::TimeOver, self.longest_s - self.time_s);
+        let (rest, ramp) = (self.longest_s - self.time_s, self.cut.ramp_s - self.time_s);
+        let mut first =
+            if 0.0 < ramp && ramp < rest { (End::RampOver, ramp) } else { (End::TimeOver, rest) };
         let mut look = |end: End, course: &Course| {
             if let Some(at) = course.falls_to_zero(first.1, self.swing_s)
                 && at < first.1
@@ -232,8 +234,7 @@ impl<'a> Run<'a> {
                 }
             }
         }
-        let ramp_s = self.cut.ramp_s - self.time_s;
-        if ramp_s > 0.0 && ramp_s < first.1 { (End::RampOver, ramp_s) } else { first }
+        first
     }
 
     /// Notes torque and overlap over a piece.
@@ -278,7 +279,7 @@ impl<'a> Run<'a> {
     /// What follows from what ended a piece.
     fn end(&mut self, end: End) {
         match end {
-            End::RampOver => self.time_s = self.cut.ramp_s,
+            End::RampOver => self.time_s = self.time_s.max(self.cut.ramp_s),
             End::TimeOver => {}
             End::LetsGo => {
                 self.motion = Motion::Free;
