@@ -19,6 +19,7 @@ use crenel::gearset::{Gathering, GearsetAnalysis, cuts_first, faults, restore, s
 use crenel::model::Chances;
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
+use crenel::shift::{Pull, Release, TorqueCut, TwoMasses};
 use crenel::solid::{Body, Solid};
 use crenel::suggest::{Goal, Search, suggestions};
 use crenel::tolerance::{DRAWS, Spread, ranges, worst_case};
@@ -27,6 +28,9 @@ use crenel::verdict::{Stage, Verdict, change, headline};
 
 /// What a recompute of six on six may take: the aim is 1 ms.
 const BUDGET: Duration = Duration::from_millis(1);
+
+/// What following the dogs after one cut may take: a table of cuts needs hundreds.
+const RELEASE: Duration = Duration::from_micros(200);
 
 fn main() {
     let mixed = pair(&even(6.0, 24.0, &[1.0, 0.5]));
@@ -72,6 +76,7 @@ fn main() {
     );
     smallest(&mixed);
     smallest(&pair(&measured(12)));
+    releases();
     solids(&mixed);
     solids(&spline);
     growth();
@@ -146,6 +151,32 @@ fn smallest(design: &Design) {
     let begun = Instant::now();
     black_box(ranges(&analysis));
     println!("{:<42}{:>12.1?}", format!("ranges of {DRAWS} parts"), begun.elapsed());
+}
+
+/// How the old dogs let go after a cut.
+fn releases() {
+    println!("\nhow the old dogs let go after one cut; aim {RELEASE:?}");
+    for (name, damping, stiffness_nm_per_rad, force_n) in [
+        ("out before the coast flanks strike", 0.05, 3e3, 250.0),
+        ("held by the coast flanks, 0.3 s", 0.05, 3e3, 30.0),
+        ("the same without damping", 0.0, 3e3, 30.0),
+        ("a hundred times as stiff", 0.02, 3e5, 30.0),
+    ] {
+        let masses =
+            TwoMasses { engine_kg_m2: 4e-3, vehicle_kg_m2: 0.4, stiffness_nm_per_rad, damping };
+        let pull = Pull {
+            force_n,
+            mass_kg: 0.3,
+            fastest_m_per_s: None,
+            overlap_m: 4.4e-3,
+            hold_per_m: [14.1, 14.1],
+            lash: 0.2,
+        };
+        let cut = TorqueCut { engine_nm: 60.0, drag_nm: 8.0, ramp_s: 3e-3 };
+        let time = median(|| drop(black_box(Release::of(&masses, &pull, &cut, 0.3))));
+        let share = time.as_secs_f64() / RELEASE.as_secs_f64();
+        println!("{name:<42}{time:>12.1?}{:>13.1}%", share * 100.0);
+    }
 }
 
 /// A design with work on both rings.
