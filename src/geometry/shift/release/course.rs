@@ -158,10 +158,9 @@ impl Course {
         let slope = self.slope().scaled(by, 0.0);
         let mut sum = self.plus_polynomial(&slope);
         // The slope leaves one term less out of its series.
-        if let Some(term) = slope.left_out().get(usize::from(slope.after))
-            && self.after > 0
-        {
-            sum.terms[usize::from(slope.after)] += term;
+        if self.after > 0 {
+            let term = usize::from(slope.after);
+            sum.terms[term] += slope.left_out()[term];
         }
         sum.wave = Complex::new(sum.wave.re + slope.wave.re, sum.wave.im + slope.wave.im);
         sum
