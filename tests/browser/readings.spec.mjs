@@ -147,4 +147,33 @@ test.describe("on a phone", () => {
     expect(await sideways(page)).toBeLessThanOrEqual(0);
     expect(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
   });
+
+  test("on 360 px the table fits, the keypad has its keys, and the table is copied", async ({ page }) => {
+    await page.setViewportSize({ width: 360, height: 740 });
+    await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+    await open(page);
+    await go(page, "Measured");
+    await button(page, "Chord, pins and height").tap();
+    expect(await sideways(page), "only the table itself scrolls").toBeLessThanOrEqual(0);
+    await cell(page, 3, 1).tap();
+    // No headless browser has a keypad: the page is told as by a phone.
+    await page.evaluate(() => {
+      const seen = window.visualViewport;
+      const whole = Object.getOwnPropertyDescriptor(VisualViewport.prototype, "height").get.call(seen);
+      Object.defineProperty(seen, "height", { configurable: true, get: () => whole - 336 });
+      seen.dispatchEvent(new Event("resize"));
+    });
+    const keys = page.locator(".keypad");
+    await expect(keys).toBeVisible();
+    expect(await sideways(page), "with the keys").toBeLessThanOrEqual(0);
+    await page.keyboard.type("4.9");
+    await keys.getByRole("button", { name: "Next" }).tap();
+    await expect(cell(page, 3, 1)).toHaveValue("4.9");
+    await page.evaluate(() => document.activeElement.blur());
+    await button(page, "Copy table").tap();
+    const copied = () => page.evaluate(() => navigator.clipboard.readText());
+    await expect.poll(copied, "with what was typed").toContain("\t4.9");
+    const rows = (await copied()).split("\n");
+    expect(rows.length, "a row for each dog").toBeGreaterThanOrEqual(6);
+  });
 });
