@@ -86,6 +86,15 @@ impl ShimMargins {
             .sum()
     }
 
+    /// Whether one of the three is missing, and more than before.
+    fn spoils(&self, before: &Self) -> bool {
+        let each = |own: &Self| [own.apart_mm, own.room_mm, own.hold_mm];
+        let mut both = each(self).into_iter().zip(each(before));
+        both.any(|(after, before)| {
+            after.zip(before).is_some_and(|(after, before)| after < before.min(0.0) - SAME_MM)
+        })
+    }
+
     /// The least of the three, mm.
     fn least_mm(&self) -> f64 {
         [self.apart_mm, self.room_mm, self.hold_mm]
@@ -108,7 +117,8 @@ pub struct Restored {
 
 /// The shims that give back what is missing of never two at once, a free fork, and depth to hold: for each place at
 /// which one is enough the thinnest, the thinnest of all first. If one is not enough, the best two, and the best one
-/// where that gains anything. Empty if nothing is missing, or if no shim gains anything.
+/// where that gains anything. No shim is offered that makes one of the three missing, or more so. Empty if nothing is
+/// missing, or if no shim gains anything.
 pub fn restore(analysis: &GearsetAnalysis) -> Vec<Restored> {
     let mut search = Search::of(analysis);
     let before = search.margins(&[]);
@@ -119,7 +129,7 @@ pub fn restore(analysis: &GearsetAnalysis) -> Vec<Restored> {
     let singles: Vec<Steps> = places
         .iter()
         .map(|place| steps().map(|by| vec![(*place, by)]).collect::<Vec<_>>())
-        .flat_map(|of_place| search.best(&of_place, &before))
+        .flat_map(|of_place| search.best(&of_place, &before, &before))
         .collect();
     let mut found: Vec<Restored> =
         singles.iter().map(|shims| search.restored(shims, before)).collect();
@@ -131,7 +141,7 @@ pub fn restore(analysis: &GearsetAnalysis) -> Vec<Restored> {
     found.truncate(1);
     let most = found.first().map_or(before, |one| one.after);
     let doubles = doubles(&places).collect::<Vec<_>>();
-    let two = search.best(&doubles, &most).map(|shims| search.restored(&shims, before));
+    let two = search.best(&doubles, &before, &most).map(|shims| search.restored(&shims, before));
     two.into_iter().chain(found).collect()
 }
 
@@ -325,24 +335,27 @@ impl<'a> Search<'a> {
         margins
     }
 
-    /// The shims that leave the least missing, less than is missing already; of those the thinnest, and then those that
-    /// leave the most.
-    fn best(&mut self, all: &[Steps], found: &ShimMargins) -> Option<Steps> {
+    /// The shims that leave the least missing, less than with what was found already; of those the thinnest, and then
+    /// those that leave the most.
+    fn best(&mut self, all: &[Steps], before: &ShimMargins, found: &ShimMargins) -> Option<Steps> {
         let mut best: Option<(f64, i32, f64, &Steps)> = None;
         for shims in all {
             let deeper = self.deeper(shims);
             let clear = self.clear(&deeper);
             let (most, thickness) = best.map_or((found.missing_mm() - SAME_MM, 0), |b| (b.0, b.1));
-            if clear.missing_mm() > most + SAME_MM {
+            if clear.missing_mm() > most + SAME_MM || clear.spoils(before) {
                 continue;
             }
             let metal = shims.iter().map(|(_, by)| by.abs()).sum();
             let margins = self.with_apart(clear, &deeper);
+            if margins.spoils(before) {
+                continue;
+            }
             let (missing, left) = (margins.missing_mm(), margins.least_mm());
             let is_better = match best {
                 None => missing < most,
                 Some((least, ..)) if (missing - least).abs() > SAME_MM => missing < least,
-                Some((_, _, before, _)) => (metal, -left) < (thickness, -before),
+                Some((_, _, least, _)) => (metal, -left) < (thickness, -least),
             };
             if is_better {
                 best = Some((missing, metal, left, shims));
@@ -448,6 +461,23 @@ mod tests {
             let mut shimmed = set.clone();
             put(&mut shimmed, &less);
             assert!(graves(&shimmed) > 0, "{less:?}");
+        }
+    }
+
+    /// A free wheel that stands far too near could be met by a fork that leaves its other gear without depth.
+    #[test]
+    fn no_shim_takes_from_what_is_kept() {
+        let mut set = six_speed();
+        put(&mut set, &[(ShimPlace::Wheel(5), -1.6), (ShimPlace::Fork(1), 0.6)]);
+        for fork in &mut set.forks {
+            fork.track.iter_mut().for_each(|point| point[0] *= 0.9);
+        }
+        for found in restored(&set) {
+            let each =
+                |own: &ShimMargins| [own.apart_mm, own.room_mm, own.hold_mm].map(Option::unwrap);
+            for (after, before) in each(&found.after).into_iter().zip(each(&found.before)) {
+                assert!(after >= before.min(0.0) - 1e-9, "{found:?}");
+            }
         }
     }
 

@@ -1,10 +1,11 @@
 //! Whole gearboxes: what is saved opens as it was, and nothing that is opened panics.
 
 use crenel::design::{
-    Design, GearsetSpec, LAYOUTS, LINK_LIMIT, OpenedGearset, PairOf, Place, SetGearField, decode,
-    encode, gearset_to_json, open, open_gearset, to_json,
+    Design, GearsetSpec, LAYOUTS, LINK_LIMIT, OpenedGearset, PairOf, Place, SetGearField,
+    SetGearSpec, decode, encode, gearset_to_json, open, open_gearset, to_json,
 };
 use crenel::fields::{FieldId, Slot};
+use crenel::gearset::{GearsetAnalysis, faults, restore};
 use crenel::ring::Side;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -32,6 +33,12 @@ fn gearset() -> impl Strategy<Value = GearsetSpec> {
         for gear in &mut set.gears {
             fill(gear.field_mut(SetGearField::NeutralClearance.id()));
         }
+        for gear in &mut set.gears {
+            gear.seen.extend(SetGearSpec::SEEN.into_iter().take(4).zip(numbers.clone()));
+        }
+        let mut fill = |place: Option<&mut f64>| {
+            place.into_iter().zip(numbers.next()).for_each(|(place, number)| *place = number);
+        };
         for fork in &mut set.forks {
             fork.track.iter_mut().flatten().for_each(|number| fill(Some(number)));
         }
@@ -95,6 +102,20 @@ proptest! {
             prop_assert!(rings(&design) == before);
             let opened = open(&to_json(&design)).expect("it opens").design;
             prop_assert!(opened == design, "{}", first_difference(&opened, &design));
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(60))]
+
+    #[test]
+    fn whatever_a_gearbox_holds_it_is_worked_out(set in gearset()) {
+        let analysis = GearsetAnalysis::of(&set);
+        let shares = faults(&analysis).map_or(0.0, |traced| traced.sound);
+        prop_assert!((0.0..=1.0).contains(&shares), "{}", shares);
+        for found in restore(&analysis) {
+            prop_assert!((1..=2).contains(&found.shims.len()));
         }
     }
 }
