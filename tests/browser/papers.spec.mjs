@@ -209,6 +209,9 @@ test("a sheet says how to set up, how deep to cut and what to mind in this very 
   await expect(part("Cautions of this cut").getByRole("listitem").first()).toContainText("Overheated steel");
   // 60·sin 12° is 12.475 mm.
   await expect(sheet(page, "A").locator(".chords li")).toHaveText([/^1, 2, 3, 4, 5, 6 of ring A: 12\.47/]);
+  // 60·sin 18° is 18.541 mm.
+  await expect(sheet(page, "A").locator(".gaps li")).toHaveText([/^1–2, 2–3, 3–4, 4–5, 5–6, 6–1 of ring A: 18\.54/]);
+  await expect(sheet(page, "A").locator(".carrying li").first()).toHaveText(/^A1 drive: [\d.]+° ±0\.\d+°$/);
   await expect(sheet(page, "A").locator("ol.notes li")).toHaveText(["Mark dog 1.", "Wash first."]);
   await expect(sheet(page, "B").getByRole("heading", { name: "Cautions of this cut" })).toHaveCount(0);
 });
