@@ -4,7 +4,7 @@
 use crenel_words::{Reader, drawing as say};
 
 use super::frame::{Axes, AxisNumber, BELOW, Canvas, Frame, LEFT, Plot, cased, chart_width, ticks};
-use super::scene::{Anchor, Bounds, Role, Scene, Shape, circle};
+use super::scene::{Anchor, Bounds, Role, Scene, Shape, circle, words_width};
 use crate::drum::{Course, Drum, Level, Play, Span};
 use crate::ring::Point;
 
@@ -193,7 +193,11 @@ impl DrumChart<'_> {
             scene.line(Role::Level, &line(-own.offset_mm));
         }
         scene.line(Role::Section, &line(0.0));
-        let name = say::fork(self.forks.get(fork).copied().unwrap_or(fork)).show(reader);
+        let number = self.forks.get(fork).copied().unwrap_or(fork);
+        let name = say::fork(number).show(reader);
+        // A language whose word has no room there has the number alone.
+        let fits = words_width(&name) <= LEFT - 0.7;
+        let name = if fits { name } else { (number + 1).to_string() };
         let left = Point::new(plot.inside.min.x - 0.5 * text, at(from, 0.0).y);
         scene.text(Role::Note, left, text, Anchor::End, name);
     }

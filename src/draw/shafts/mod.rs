@@ -472,7 +472,12 @@ impl ShaftSection<'_> {
         let (text, y, out) = (frame.text_mm, self.axis(shaft), Self::outwards(shaft));
         told.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
         let wanted: Vec<f64> = told.iter().map(|(x, ..)| *x).collect();
-        let room = |words: &String| (words_width(words) + 0.7) * text;
+        let room = |words: &String| (words_width(words) + 0.5) * text;
+        let needed: f64 = told.iter().map(|(_, _, words)| room(words)).sum();
+        if needed > frame.bounds.width() {
+            // Ten thousandths of an inch are no matter here.
+            told.iter_mut().filter(|own| own.2.len() > 5).for_each(|own| drop(own.2.pop()));
+        }
         let rooms: Vec<f64> = told.iter().map(|(_, _, words)| room(words)).collect();
         let places = spread(&wanted, &rooms, [frame.bounds.min.x, frame.bounds.max.x]);
         let row = self.depth(shaft);

@@ -13,7 +13,7 @@ use crenel::selector::Track;
 use crenel_words::Reader;
 use crenel_words::page::whole as say;
 
-use super::drum::{STEP_DEG, Turning};
+use super::turning::{STEP_DEG, Turning};
 use crate::dom::text_scale;
 use crate::state::{AppState, Boxed, here, use_app_state};
 use crate::widgets::pointer::{scene_point, share_of, watch_width};

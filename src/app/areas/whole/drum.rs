@@ -13,30 +13,11 @@ use crenel_words::{Phrase, Reader, Value};
 use super::chart::Chart;
 use super::section::{Section, Standing, section_paper};
 use super::stroke::StrokeButtons;
+use super::turning::{STEP_DEG, Turning};
 use crate::state::{AppState, Boxed, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::download;
 use crate::widgets::menu::Menu;
-
-/// One step of the cursor by a key, degrees.
-pub(super) const STEP_DEG: f64 = 0.5;
-
-/// The cursor on the turn of the drum.
-#[derive(Clone, Copy)]
-pub(super) struct Turning {
-    /// Where it is, degrees.
-    pub(super) cursor: RwSignal<f64>,
-    /// Whether a stroke is played.
-    pub(super) running: RwSignal<bool>,
-}
-
-impl Turning {
-    /// Moves the cursor by hand, which ends a stroke that is played.
-    pub(super) fn put(self, deg: f64) {
-        self.running.set(false);
-        self.cursor.set(deg);
-    }
-}
 
 #[component]
 pub(super) fn Development(boxed: Signal<Arc<Boxed>>) -> impl IntoView {

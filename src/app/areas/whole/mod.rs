@@ -10,6 +10,7 @@ mod section;
 mod shifts;
 mod stroke;
 mod tracks;
+mod turning;
 mod worst;
 
 use std::sync::Arc;

@@ -9,7 +9,7 @@ use crenel::gearset::Part;
 use crenel::shift::Shaft;
 use crenel_words::page::whole as say;
 
-use super::tracks::TrackTable;
+use super::tracks::{TrackTable, with_parts};
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
@@ -121,10 +121,6 @@ fn WrongWith(part: Part) -> impl IntoView {
 
 fn fields(part: BoxPart, ids: &[FieldId]) -> impl IntoView + use<> {
     ids.iter().map(|&id| view! { <NumberField at=Slot::Box(part, id)/> }).collect_view()
-}
-
-pub(super) fn with_parts<T>(state: AppState, read: impl FnOnce(&GearsetSpec) -> T) -> Option<T> {
-    state.with(|design| design.around.as_ref().map(|around| read(around.parts())))
 }
 
 fn counted(state: AppState, count: fn(&GearsetSpec) -> usize) -> Memo<usize> {

@@ -12,7 +12,7 @@ use crenel_words::page::whole as say;
 use crenel_words::{Message, Reader, Value};
 
 use super::chart::{DRAWING_PX, LETTER_PX};
-use super::drum::Turning;
+use super::turning::Turning;
 use super::{gear_button, open_dogs};
 use crate::dom::text_scale;
 use crate::state::{Boxed, here, use_app_state};

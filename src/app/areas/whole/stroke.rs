@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crenel_words::page::whole as say;
 
-use super::drum::Turning;
+use super::turning::Turning;
 use crate::dom::{now_ms, prefers_reduced_motion};
 use crate::state::{Boxed, here};
 

@@ -2,12 +2,11 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{ForkSpec, MOST_TRACK_POINTS, TrackSpec};
+use crenel::design::{ForkSpec, GearsetSpec, MOST_TRACK_POINTS, TrackSpec};
 use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::selector::{Track, TrackFault};
 use crenel_words::page::{common, selector, whole as say};
 
-use super::parts::with_parts;
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
@@ -92,4 +91,9 @@ fn edit(state: AppState, fork: usize, change: impl FnOnce(&mut ForkSpec)) {
             }
         });
     });
+}
+
+/// Gives the parts of the gearbox to a function; `None` for a pair alone.
+pub(super) fn with_parts<T>(state: AppState, read: impl FnOnce(&GearsetSpec) -> T) -> Option<T> {
+    state.with(|design| design.around.as_ref().map(|around| read(around.parts())))
 }
