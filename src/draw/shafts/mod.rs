@@ -476,7 +476,9 @@ impl ShaftSection<'_> {
         let needed: f64 = told.iter().map(|(_, _, words)| room(words)).sum();
         if needed > frame.bounds.width() {
             // Ten thousandths of an inch are no matter here.
-            told.iter_mut().filter(|own| own.2.len() > 5).for_each(|own| drop(own.2.pop()));
+            for (.., words) in told.iter_mut().filter(|(.., words)| words.len() > 5) {
+                words.pop();
+            }
         }
         let rooms: Vec<f64> = told.iter().map(|(_, _, words)| room(words)).collect();
         let places = spread(&wanted, &rooms, [frame.bounds.min.x, frame.bounds.max.x]);
