@@ -14,8 +14,11 @@ import { DIST } from "./serve.mjs";
  */
 const BUDGET_KB = 735;
 
-/** All code of the app, kB of gzip, fetched part by part. The area of the whole gearbox has 60 of it. */
-const TOTAL_KB = 1590;
+/**
+ * All code of the app, kB of gzip, fetched part by part. The area of the whole gearbox has 120 of it: its tables, the
+ * section along the shafts, the drum, and the archive of all rings.
+ */
+const TOTAL_KB = 1675;
 
 const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
