@@ -526,10 +526,16 @@ pub enum BoxPart {
     /// What was read on a fork; a reading can be absent.
     SeenFork(usize),
     /// A point of the track of a fork: the fork, and the point.
-    TrackPoint(usize, usize),
+    TrackPoint(u8, u8),
 }
 
 impl BoxPart {
+    /// A point of the track of a fork. There are never more than a few of either.
+    pub fn track_point(fork: usize, at: usize) -> Self {
+        let [fork, at] = [fork, at].map(|number| u8::try_from(number).unwrap_or(u8::MAX));
+        Self::TrackPoint(fork, at)
+    }
+
     /// Its place in the words of the saved form.
     fn path(self) -> String {
         match self {
@@ -554,7 +560,7 @@ impl BoxPart {
             Self::Drum => place::alone(label),
             Self::Position(at) => place::of_position(at, label),
             Self::Gear(at) | Self::SeenGear(at) => place::of_gear(at, label),
-            Self::TrackPoint(fork, at) => place::of_fork_track(fork, at, label),
+            Self::TrackPoint(fork, at) => place::of_fork_track(fork.into(), at.into(), label),
         }
     }
 }

@@ -1,7 +1,7 @@
 // A whole gearbox: from a link to the gear and the part at fault, and from a pair to five gears.
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
-import { board, button, download, expect, field, go, hash, inLink, keptLink, linkOf, more, open, openPlain, putUp, sideways, test, title, type } from "./kit.mjs";
+import { board, button, download, expect, field, go, hash, inLink, keptLink, linkOf, more, open, openFile, openPlain, picture, putUp, sideways, test, title, type } from "./kit.mjs";
 
 const bent = readFileSync(new URL("../../examples/designs/six-speed-bent-fork.json", import.meta.url), "utf8");
 
@@ -280,4 +280,23 @@ test.describe("in the hand", () => {
     await expect(page.getByRole("button", { name: "Stroke up" })).toBeEnabled();
     expect(await sideways(page)).toBeLessThanOrEqual(0);
   });
+});
+
+const read = readFileSync(new URL("../../examples/boxes/six-speed-readings.json", import.meta.url), "utf8");
+
+test("readings name the bent fork, shims and cuts follow, and a reading is typed and taken back", async ({ page }) => {
+  await open(page);
+  await openFile(page, "readings.json", read);
+  await go(page, "Box");
+  await picture(page, "Fault and cure");
+  const fault = page.getByRole("region", { name: "Part at fault" });
+  await expect(fault.locator("li").first()).toContainText(/[Ff]ork 2/);
+  await expect(fault.locator("li").first()).toContainText("99 %");
+  await expect(fault).toContainText("To tell them apart, read next");
+  await fault.getByRole("button", { name: "Enter readings" }).click();
+  const entries = page.locator("aside input[data-slot^='box.gears[0].measured']");
+  expect(await entries.count()).toBeGreaterThan(5);
+  const cuts = page.getByRole("region", { name: "Where to cut first" });
+  await cuts.getByRole("button", { name: "Work out the cuts" }).click();
+  await expect(cuts.locator("li, p:not(.quiet)").first()).toBeVisible({ timeout: 45_000 });
 });

@@ -305,7 +305,7 @@ impl Entry {
 
     /// Whether the design can do without the number.
     fn can_be_empty(self) -> bool {
-        matches!(self.slot, Slot::Seen(_) | Slot::Limit(_)) || self.slot.can_be_unknown()
+        self.slot.may_be_absent() || self.slot.can_be_unknown()
     }
 
     fn key_down(self, event: &web_sys::KeyboardEvent) {

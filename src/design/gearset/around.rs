@@ -83,9 +83,12 @@ impl BoxAround {
                 OF_GEAR.contains(&id).then(|| set.gears.get_mut(at)?.field_mut(id))?
             }
             BoxPart::SeenGear(_) | BoxPart::SeenFork(_) => None,
-            BoxPart::TrackPoint(fork, at) => {
-                set.forks.get_mut(fork)?.track.get_mut(at)?.get_mut(of_point(id)?)
-            }
+            BoxPart::TrackPoint(fork, at) => set
+                .forks
+                .get_mut(usize::from(fork))?
+                .track
+                .get_mut(usize::from(at))?
+                .get_mut(of_point(id)?),
         }
     }
 
@@ -308,7 +311,7 @@ impl Design {
         let drum = [of(BoxPart::Drum, &DrumSpec::FIELDS)].into_iter();
         let points = set.forks.iter().enumerate().flat_map(|(fork, own)| {
             let points = 0..own.track.len();
-            points.map(move |at| of(BoxPart::TrackPoint(fork, at), &TrackSpec::POINT_FIELDS))
+            points.map(move |at| of(BoxPart::track_point(fork, at), &TrackSpec::POINT_FIELDS))
         });
         let read = (0..set.gears.len()).map(BoxPart::SeenGear);
         let read = read.chain((0..set.forks.len()).map(BoxPart::SeenFork)).map(|part| {
@@ -383,9 +386,13 @@ impl GearsetSpec {
             BoxPart::Position(at) => self.drum.positions.get(at)?.field(id),
             BoxPart::Gear(at) => self.gears.get(at)?.field(id),
             BoxPart::SeenGear(_) | BoxPart::SeenFork(_) => self.seen(part)?.get(&id).copied(),
-            BoxPart::TrackPoint(fork, at) => {
-                self.forks.get(fork)?.track.get(at)?.get(of_point(id)?).copied()
-            }
+            BoxPart::TrackPoint(fork, at) => self
+                .forks
+                .get(usize::from(fork))?
+                .track
+                .get(usize::from(at))?
+                .get(of_point(id)?)
+                .copied(),
         }
     }
 

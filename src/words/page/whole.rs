@@ -29,6 +29,23 @@ sentences! { "page.whole":
     notches() = "Drum notches";
     neutral() = "Neutral";
 
+    // ---- what was read, and what to do ----
+    readings() = "Readings";
+    readings_why() = "Enter what you have measured; leave the rest empty. Two or three readings of a gear tell most.";
+    cure() = "Fault and cure";
+    at_fault() = "Part at fault";
+    nothing_read() = "Nothing has been read on a gear or a fork yet.";
+    enter_readings() = "Enter readings";
+    how_probable(share: Value) = "at fault with a probability of {share}";
+    shims() = "Shims that bring it back";
+    cuts_first() = "Where to cut first";
+    cuts_first_why() =
+        "The smallest cut that lets each gear go straight in, those first that gain most for each gram. Each is worked out \
+         for its own dogs.";
+    find_cuts() = "Work out the cuts";
+    gears_left(gears: Number) = "{gears, plural, one {# gear} other {# gears}} to go …";
+    no_cuts() = "No cut of one pair gains anything.";
+
     // ---- worst ----
     verdict() = "Verdict on the gearbox";
     show_gear(gear: Nth) = "Open gear {gear}";

@@ -162,7 +162,7 @@ fn drag_point(state: AppState, boxed: Signal<Arc<Boxed>>, frame: &Frame, held: H
     let stepped = fields.into_iter().zip(value).map(|(id, value)| {
         let spec = id.spec();
         let value = ((value / spec.fine).round() * spec.fine).clamp(spec.min, spec.max);
-        (Slot::Box(BoxPart::TrackPoint(held.fork, held.point), id), value)
+        (Slot::Box(BoxPart::track_point(held.fork, held.point), id), value)
     });
     state.preview(&stepped.collect::<Vec<_>>());
 }

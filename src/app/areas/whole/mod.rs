@@ -2,6 +2,7 @@
 
 mod beginning;
 mod chart;
+mod cure;
 mod drum;
 mod findings;
 mod heat;
@@ -28,10 +29,11 @@ use crate::state::{
 };
 use crate::widgets::gear_bar::show_gear;
 use beginning::MakeBox;
+use cure::Cure;
 use drum::Development;
 use findings::BoxFindings;
 use heat::HeatMap;
-use parts::{DrumForm, ForkForm, ShaftForm};
+use parts::{DrumForm, ForkForm, ReadingForm, ShaftForm};
 use shifts::AllShifts;
 use worst::WorstOf;
 
@@ -47,6 +49,7 @@ pub(super) const AREA: Area<AnyView> = Area {
             pictures: &[
                 Picture::of("shifts", say::shifts, part!(work, box_shifts, view! { <Overview/> })),
                 Picture::of("drum", say::drum, part!(work, box_drum, view! { <DrumView/> })),
+                Picture::of("cure", say::cure, part!(work, box_cure, view! { <CureView/> })),
             ],
             panels: &[
                 Panel {
@@ -67,11 +70,22 @@ pub(super) const AREA: Area<AnyView> = Area {
                     owns: parts::is_of_drum,
                     form: part!(work, box_drum_form, view! { <DrumForm/> }),
                 },
+                Panel {
+                    key: "readings",
+                    title: say::readings,
+                    owns: parts::is_read,
+                    form: part!(work, box_reading_form, view! { <ReadingForm/> }),
+                },
             ],
             home: Home::Panel,
         },
     )
 };
+
+#[component]
+fn CureView() -> impl IntoView {
+    once_worked_out(|boxed| view! { <Cure boxed/> }.into_any())
+}
 
 /// What is shown once the gearbox is worked out, or the way to make one.
 fn once_worked_out(

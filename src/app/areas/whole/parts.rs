@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{DrumSpec, ForkSpec, GearsetSpec, PositionSpec, ShaftSpec};
+use crenel::design::{DrumSpec, ForkSpec, GearsetSpec, PositionSpec, SetGearSpec, ShaftSpec};
 use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::finding::Severity;
 use crenel::gearset::Part;
@@ -98,6 +98,26 @@ pub(super) fn DrumForm() -> impl IntoView {
     }
 }
 
+/// What was read on each gear and each fork.
+#[component]
+pub(super) fn ReadingForm() -> impl IntoView {
+    let state = use_app_state();
+    let gears = counted(state, |set| set.gears.len());
+    let forks = counted(state, |set| set.forks.len());
+    let gear = |at: usize| view! { <h3>{here(say::gear(at))}</h3>{fields(BoxPart::SeenGear(at), &SetGearSpec::SEEN)} };
+    let fork = |at: usize| {
+        view! { <h3>{here(say::part_fork(at))}</h3>{fields(BoxPart::SeenFork(at), &ForkSpec::SEEN)} }
+    };
+    view! {
+        <fieldset class="panel">
+            <legend>{here(say::readings)}</legend>
+            <p class="quiet">{here(say::readings_why)}</p>
+            <For each=move || 0..gears.get() key=|at| *at children=gear/>
+            <For each=move || 0..forks.get() key=|at| *at children=fork/>
+        </fieldset>
+    }
+}
+
 /// What is wrong with a part, as far as it is more than worth knowing.
 #[component]
 fn WrongWith(part: Part) -> impl IntoView {
@@ -130,6 +150,11 @@ fn counted(state: AppState, count: fn(&GearsetSpec) -> usize) -> Memo<usize> {
 /// Whether a number is one of the forks.
 pub(super) const fn is_of_fork(slot: Slot) -> bool {
     matches!(slot, Slot::Box(BoxPart::Fork(_) | BoxPart::TrackPoint(..), _))
+}
+
+/// Whether a number was read on a gear or a fork.
+pub(super) const fn is_read(slot: Slot) -> bool {
+    matches!(slot, Slot::Box(BoxPart::SeenGear(_) | BoxPart::SeenFork(_), _))
 }
 
 /// Whether a number is one of shafts and gears.

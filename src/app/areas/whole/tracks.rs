@@ -36,7 +36,7 @@ pub(super) fn TrackTable(fork: usize) -> impl IntoView {
     });
     let row = move |at: usize| {
         let cell = |id: FieldId| {
-            view! { <td><NumberField at=Slot::Box(BoxPart::TrackPoint(fork, at), id) bare=true/></td> }
+            view! { <td><NumberField at=Slot::Box(BoxPart::track_point(fork, at), id) bare=true/></td> }
         };
         let wrong = move || fault.get() == Some(at);
         let drop_it = move |_| {
