@@ -614,6 +614,7 @@ test("a racer reads how long to cut for each up-shift, and takes the table away"
   await go(page, "Shift");
   await picture(page, "Ignition cut");
   const rows = cutTable(page).locator("tbody tr");
+  await expect(rows.first()).toBeVisible();
   expect(await rows.count()).toBeGreaterThanOrEqual(3);
   await type(page, "cut_share", "0.6");
   for (const at of [0, 1]) {

@@ -295,6 +295,7 @@ test("readings name the bent fork, shims and cuts follow, and a reading is typed
   await expect(fault).toContainText("To tell them apart, read next");
   await fault.getByRole("button", { name: "Enter readings" }).click();
   const entries = page.locator("aside input[data-slot^='box.gears[0].measured']");
+  await expect(entries.first()).toBeVisible();
   expect(await entries.count()).toBeGreaterThan(5);
   const cuts = page.getByRole("region", { name: "Where to cut first" });
   await cuts.getByRole("button", { name: "Work out the cuts" }).click();

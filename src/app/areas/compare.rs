@@ -90,7 +90,7 @@ fn Compare() -> impl IntoView {
             <Holding comparison/>
             <div class="columns">{move || columns(&comparison.get(), state, face_width, player)}</div>
             <Playing player told=Signal::derive(move || all_shift_at(state))/>
-            <div class="charts"><Curves comparison/><Trades comparison/></div>
+            <div class="beside-each-other"><Curves comparison/><Trades comparison/></div>
             <div class="differences" aria-live="polite">
                 {move || comparison.with(|c| c.differences.iter().map(|told| view! {
                     <p>{told.words(state.reader())}</p>
