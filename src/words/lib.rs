@@ -79,6 +79,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     outcome::ENTRIES,
     page::common::ENTRIES,
     page::compare::ENTRIES,
+    page::cut::ENTRIES,
     page::depth::ENTRIES,
     page::designs::ENTRIES,
     page::drawing::ENTRIES,
