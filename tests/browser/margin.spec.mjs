@@ -188,7 +188,7 @@ test("figures show their range beside the nominal, and what drives it in the ope
   await expect(told).toContainText(/Worst case\s*[\d.]+° … [\d.]+°/);
   await expect(told).toContainText(/5 · 50 · 95 % of parts\s*[\d.]+° · [\d.]+° · [\d.]+°/);
   await expect(told.locator("li")).toHaveCount(3);
-  await expect(told.locator("li").first()).toContainText(/^Ring [AB], dog \d, .*: [\d.]+° … [\d.]+°$/);
+  await expect(told.locator("li").first()).toContainText(/^Ring [AB], dog \d, .*[\d.]+° … [\d.]+°$/);
 
   // A finer grade makes them narrower.
   await page.getByRole("combobox", { name: "General tolerance (ISO 2768-1)" }).selectOption({ label: "f (fine)" });
