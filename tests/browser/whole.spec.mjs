@@ -294,7 +294,7 @@ test("readings name the bent fork, shims and cuts follow, and a reading is typed
   await expect(fault.locator("li").first()).toContainText("99 %");
   await expect(fault).toContainText("To tell them apart, read next");
   await fault.getByRole("button", { name: "Enter readings" }).click();
-  const entries = page.locator("aside input[data-slot^='box.gears[0].measured']");
+  const entries = page.locator("input[data-slot^='box.gears[0].measured']");
   await expect(entries.first()).toBeVisible();
   expect(await entries.count()).toBeGreaterThan(5);
   const cuts = page.getByRole("region", { name: "Where to cut first" });
