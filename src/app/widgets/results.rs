@@ -275,6 +275,8 @@ fn range_details(figure: &Figure, span: &FigureSpan, reader: Reader) -> impl Int
 /// What one size does by itself, as a part of what all do together.
 fn share_of_span(ends: [f64; 2], worst: [f64; 2]) -> impl IntoView + use<> {
     let across = worst[1] - worst[0];
+    // A size that lessens the figure as it grows has its greater end first.
+    let ends = [ends[0].min(ends[1]), ends[0].max(ends[1])];
     let share =
         |from: f64, to: f64| format!("{:.1}", (100.0 * (to - from) / across).clamp(0.0, 100.0));
     (across > 0.0).then(|| view! {
