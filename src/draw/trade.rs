@@ -1,4 +1,4 @@
-//! What several layouts cost for what they give: the blow as the throttle closes over the speed difference that goes
+//! What several layouts cost for what they give: the clunk as the throttle opens over the speed difference that goes
 //! straight in.
 
 use crenel_words::{Reader, drawing as say};
@@ -87,7 +87,7 @@ fn free_place(frame: &Frame, words: &str, at: Point, taken: &[Bounds]) -> Bounds
         let off = number(row) * 0.7 * text;
         [at.y + off, at.y - off]
     });
-    let places =
+    let mut places =
         rows.flat_map(|y| across.map(|x| box_at(frame, words, x, y))).filter(|place: &Bounds| {
             place.min.x >= inside.min.x
                 && place.max.x <= inside.max.x
@@ -96,7 +96,6 @@ fn free_place(frame: &Frame, words: &str, at: Point, taken: &[Bounds]) -> Bounds
         });
     let is_free = |place: &Bounds| !taken.iter().any(|other| overlap(place, other));
     places
-        .into_iter()
         .find(is_free)
         .unwrap_or_else(|| box_at(frame, words, inside.min.x + 0.3 * text, inside.max.y - text))
 }

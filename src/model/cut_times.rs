@@ -8,10 +8,10 @@ use super::worked::Worked;
 use crate::design::{Clutch, Need, SettingField};
 use crate::fields::FieldId;
 use crate::shift::{
-    Conditions, Drive, Gearbox, Pull, Release, ReleaseStep, Shifter, Step, TorqueCut, TwoMasses,
-    Way, phase_sense,
+    Conditions, Drive, Pull, Release, ReleaseStep, Shifter, Step, TorqueCut, TwoMasses, Way,
+    phase_sense,
 };
-use crate::units::rad_per_s;
+use crate::units::{rad_per_s, rpm};
 
 /// The engine speeds of a table of cuts, as shares of the up-shift speed of the old gear.
 pub const CUT_SPEEDS: [f64; 8] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0];
@@ -150,9 +150,12 @@ pub fn cut_shift(worked: &Worked, step: Step) -> Option<CutShift> {
     let travel = setting.travel();
     let fastest = (travel.drive != Drive::Force).then_some(travel.drum_speed_m_per_s);
     let force_n = if travel.drive == Drive::Drum { DRUM_N } else { travel.force_n };
+    let old = ratios.sides(step.from)?;
     let masses = TwoMasses {
+        engine_kg_m2: old.input_kg_m2,
+        vehicle_kg_m2: old.output_kg_m2,
+        stiffness_nm_per_rad: setting.get(SettingField::Stiffness),
         damping: setting.get(SettingField::DrivelineDamping),
-        ..masses(&ratios, step.from, setting.get(SettingField::Stiffness))?
     };
     let pull = Pull {
         force_n,
@@ -184,16 +187,6 @@ pub fn cut_shift(worked: &Worked, step: Step) -> Option<CutShift> {
     Some(shift)
 }
 
-fn masses(ratios: &Gearbox, gear: usize, stiffness: f64) -> Option<TwoMasses> {
-    let sides = ratios.sides(gear)?;
-    Some(TwoMasses {
-        engine_kg_m2: sides.input_kg_m2,
-        vehicle_kg_m2: sides.output_kg_m2,
-        stiffness_nm_per_rad: stiffness,
-        damping: 0.0,
-    })
-}
-
 /// Force along the shaft that a torque of 1 N·m at the dogs resists with, under power and on the overrun, 1/m.
 fn holds(pair: &PairAnalysis) -> Option<[f64; 2]> {
     let drive = pair.strength.as_ref()?.hold.pull_out_n(1.0);
@@ -207,34 +200,36 @@ impl CutShift {
     fn look(&mut self, pair: &PairAnalysis, top: f64) {
         let shifter = Shifter::new(&pair.mesh, self.conditions, phase_sense(self.step.slip_rpm));
         let share = |slip: f64| Shares::of(&shifter, slip).is_in();
-        let most = (1..=LOOKS).map(|look| share(look_at(top, look))).fold(0.0, f64::max);
+        let at = |look: u32| top * f64::from(look) / f64::from(LOOKS);
+        let seen: Vec<_> = (1..=LOOKS).map(|look| (at(look), share(at(look)))).collect();
+        let most = seen.iter().map(|(_, share)| *share).fold(0.0, f64::max);
         if most < self.share {
             self.share = NEARLY * most;
         }
         if self.share > 0.0 {
-            self.good = self.good_spans(top, share);
+            self.good = self.good_spans(&seen, share);
         }
     }
 
-    /// The spans of speed differences from which so many go in at the first pass, up to one, rad/s.
-    fn good_spans(&self, top: f64, share: impl Fn(f64) -> f64) -> Vec<[f64; 2]> {
-        let is_good = |slip: f64| share(slip) >= self.share;
-        let at = |look: u32| look_at(top, look);
+    /// The spans of speed differences from which so many go in at the first pass, rad/s, of shares that were seen from
+    /// the slowest on.
+    fn good_spans(&self, seen: &[(f64, f64)], share: impl Fn(f64) -> f64) -> Vec<[f64; 2]> {
+        let is_good = |share: f64| share >= self.share;
+        let first = seen.first().filter(|(_, share)| is_good(*share));
+        let mut open = first.map(|(slip, _)| *slip);
         let mut spans: Vec<[f64; 2]> = Vec::new();
-        let mut before = (at(1), is_good(at(1)));
-        let mut open = before.1.then_some(before.0);
-        for look in 2..=LOOKS {
-            let now = (at(look), is_good(at(look)));
-            if now.1 != before.1 {
-                let edge = edge(before.0, now.0, before.1, is_good);
-                match open.take() {
-                    Some(from) => spans.push([from, edge]),
-                    None => open = Some(edge),
-                }
+        for two in seen.windows(2) {
+            let [(low, before), (high, now)] = [two[0], two[1]];
+            if is_good(before) == is_good(now) {
+                continue;
             }
-            before = now;
+            let edge = edge(low, high, is_good(before), |slip| is_good(share(slip)));
+            match open.take() {
+                Some(from) => spans.push([from, edge]),
+                None => open = Some(edge),
+            }
         }
-        spans.extend(open.map(|from| [from, top]));
+        spans.extend(open.zip(seen.last()).map(|(from, (top, _))| [from, *top]));
         spans
     }
 
@@ -272,7 +267,7 @@ impl CutShift {
         Ok(CutTime {
             engine_rpm,
             slip_rpm,
-            in_at_rpm: slow.max(0.0) * 60.0 / std::f64::consts::TAU,
+            in_at_rpm: rpm(slow.max(0.0)),
             share: self.share,
             parts,
             // The soonest that the cut acts is at once.
@@ -301,10 +296,6 @@ impl CutShift {
             free(gathers) + (self.neutral_m - gathers) / fastest
         }
     }
-}
-
-fn look_at(top: f64, look: u32) -> f64 {
-    top * f64::from(look) / f64::from(LOOKS)
 }
 
 /// Between two speed differences of which one is in often enough, the one at which that changes.
