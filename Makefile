@@ -109,7 +109,7 @@ check: $(STAMPS)/rust
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --lib --quiet
 
 native: $(STAMPS)/rust
-	cargo test --quiet
+	cargo test --quiet --no-fail-fast
 	cargo test --quiet --profile tool -p crenel-build
 
 build: setup-app

@@ -11,7 +11,7 @@ pub enum ShiftFrom {
     /// From the numbers typed for them.
     #[default]
     Typed,
-    /// From the gearbox: the up-shift into the gear of the dogs.
+    /// From the gearbox: the upshift into the gear of the dogs.
     Up,
     /// From the gearbox: the down-shift into that gear.
     Down,

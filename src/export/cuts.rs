@@ -4,7 +4,7 @@ use crate::analysis::Analysis;
 use crate::model::{CUT_SPEEDS, cut_shifts};
 use crate::units::decimal;
 
-/// The length of the cut in ms for each up-shift at engine speeds up to that of the shift; empty where no cut does it.
+/// The length of the cut in ms for each upshift at engine speeds up to that of the shift; empty where no cut does it.
 pub fn cuts_csv(analysis: &Analysis) -> String {
     let mut lines = vec!["from_gear,to_gear,engine_rpm,cut_ms,not_longer_than_ms".to_owned()];
     for shift in cut_shifts(analysis) {

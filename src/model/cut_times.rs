@@ -1,4 +1,4 @@
-//! How long the ignition must be cut for an up-shift without the clutch: until the old dogs let go, are out, the engine is
+//! How long the ignition must be cut for an upshift without the clutch: until the old dogs let go, are out, the engine is
 //! slow enough for the new ones, and they are in.
 
 use super::pair::PairAnalysis;
@@ -13,7 +13,7 @@ use crate::shift::{
 };
 use crate::units::{rad_per_s, rpm};
 
-/// The engine speeds of a table of cuts, as shares of the up-shift speed of the old gear.
+/// The engine speeds of a table of cuts, as shares of the upshift speed of the old gear.
 pub const CUT_SPEEDS: [f64; 8] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0];
 
 /// The longest that the dogs are followed while they let go, s.
@@ -68,7 +68,7 @@ pub enum CutFault {
     NeverSlow,
 }
 
-/// The cut for one up-shift at one engine speed.
+/// The cut for one upshift at one engine speed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CutTime {
     /// Engine speed as the cut begins, rpm.
@@ -94,7 +94,7 @@ impl CutTime {
     }
 }
 
-/// One up-shift, ready to be timed at any engine speed.
+/// One upshift, ready to be timed at any engine speed.
 pub struct CutShift {
     /// Which shift.
     pub step: Step,
@@ -115,13 +115,13 @@ pub struct CutShift {
     good: Vec<[f64; 2]>,
 }
 
-/// Every up-shift of the gearbox that can be timed; empty without a gearbox, and where something is missing.
+/// Every upshift of the gearbox that can be timed; empty without a gearbox, and where something is missing.
 pub fn cut_shifts(worked: &Worked) -> Vec<CutShift> {
     let steps = super::gear_steps(&worked.design).into_iter();
     steps.filter(|step| step.way == Way::Up).filter_map(|step| cut_shift(worked, step)).collect()
 }
 
-/// One up-shift, ready to be timed; `None` without a gearbox or a pair that goes in, and where a number is not given.
+/// One upshift, ready to be timed; `None` without a gearbox or a pair that goes in, and where a number is not given.
 pub fn cut_shift(worked: &Worked, step: Step) -> Option<CutShift> {
     let design = &worked.design;
     // The engine stays joined to the dogs, whatever the clutch does in the shift of the design.

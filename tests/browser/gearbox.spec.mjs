@@ -125,7 +125,7 @@ test("names the widest step, and another once that is wider", async ({ page }) =
     /^Hardest upshift: 1→2\. The ratio step is 1\.67; at an engine speed of 8500 rpm the speed difference is 749 rpm\. Next is 2→3 with 555 rpm\./,
   );
   await expect(hardest(page, "up")).toContainText("1→2 is over the straight-in limit: no shift goes straight in above 275 rpm.");
-  // Half the engine speed of an up-shift, and a little.
+  // Half the engine speed of an upshift, and a little.
   await expect(hardest(page, "down")).toContainText("Hardest downshift: 2→1.");
   await expect(hardest(page, "down")).toContainText("the speed difference is 397 rpm. Next is 3→2 with 294 rpm");
   await type(page, "gear4.driven_teeth", "21");

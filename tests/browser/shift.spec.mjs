@@ -612,7 +612,7 @@ test("without a gearbox the cut asks for one", async ({ page }) => {
   await expect(page.getByText("The cut follows from the gearbox. Enter it first.")).toBeVisible();
 });
 
-test("a racer reads how long to cut for each up-shift, and takes the table away", async ({ page }) => {
+test("a racer reads how long to cut for each upshift, and takes the table away", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
   await picture(page, "Ignition cut");

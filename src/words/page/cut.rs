@@ -1,8 +1,7 @@
 //! How long the ignition must be cut.
 
 sentences! { "page.cut":
-    picture() = "Ignition cut";
-    title() = "Ignition cut for each up-shift";
+    each_upshift() = "Ignition cut for each upshift";
     panel() = "Ignition cut";
     longest_cut(from: Nth, to: Nth, engine: Speed, cut: Value) =
         "{from}→{to} takes the longest cut: {cut} at {engine}.";
@@ -33,7 +32,7 @@ sentences! { "page.cut":
     wait() = "Wait";
     into() = "In";
     by_speed() = "Cut by engine speed, ms";
-    at_share(share: Share) = "{share} of up-shift speed";
+    at_share(share: Share) = "{share} of upshift speed";
     with_delay(delay: Value) =
         "The length set in the ignition unit. From the signal of the sensor it is {delay} more.";
     parts_meaning() =

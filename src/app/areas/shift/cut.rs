@@ -1,4 +1,4 @@
-//! How long the ignition must be cut: for each up-shift, by engine speed, and how the old dogs let go.
+//! How long the ignition must be cut: for each upshift, by engine speed, and how the old dogs let go.
 
 use std::sync::Arc;
 
@@ -46,7 +46,7 @@ pub(super) fn CutForm() -> impl IntoView {
     }
 }
 
-/// A shift with its cut at up-shift speed and at each speed of the table.
+/// A shift with its cut at upshift speed and at each speed of the table.
 #[derive(Clone, PartialEq)]
 struct Row {
     step: Step,
@@ -95,8 +95,8 @@ pub(super) fn Cuts() -> impl IntoView {
         }
     };
     view! {
-        <section class="cuts" aria-label=here(say::title)>
-            <h2>{here(say::title)}</h2>
+        <section class="cuts" aria-label=here(say::each_upshift)>
+            <h2>{here(say::each_upshift)}</h2>
             {move || if rows.with(Vec::is_empty) { lacking().into_any() } else { told().into_any() }}
         </section>
     }
@@ -167,7 +167,7 @@ fn faults_told(rows: &[Row], state: AppState) -> impl IntoView + use<> {
 /// The parts of a cut with their heads, in order.
 const PARTS: [Phrase; 6] = [say::firing, say::unload, say::out, say::across, say::wait, say::into];
 
-/// Each up-shift at its own speed, with the parts of its cut.
+/// Each upshift at its own speed, with the parts of its cut.
 #[component]
 fn Table(rows: Memo<Vec<Row>>, chosen: RwSignal<usize>) -> impl IntoView {
     let state = use_app_state();
@@ -201,7 +201,7 @@ fn Table(rows: Memo<Vec<Row>>, chosen: RwSignal<usize>) -> impl IntoView {
     };
     let heads = [say::shift, say::engine, say::cut, say::not_longer];
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label=here(say::title)>
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::each_upshift)>
             <table class="figures cut-table">
                 <thead><tr>
                     {heads.into_iter().chain(PARTS).map(|head| view! { <th scope="col">{here(head)}</th> }).collect_view()}
