@@ -227,6 +227,12 @@ fields! {
         "Travel of the sliding gear from where the old dogs are out to where the tips of the new ones are level.";
     DrivelineDamping "driveline_damping" "Damping of the driveline" Ratio 0.0 .. 0.5 = 0.05 step 0.01 / 0.05,
         "Damping ratio of the swing between engine and vehicle. The starting value is from memory.";
+    TorqueFall "torque_fall_ms" "Time of the torque change" Time 0.0 .. 1000.0 = 0.0 step 1.0 / 10.0,
+        "Time in which the torque falls, and comes back: about none with an ignition cut, 50 to 100 ms by the throttle \
+         alone (from memory).";
+    BlipShare "blip_share" "Torque of the blip" Share 0.05 .. 1.0 = 0.4 step 0.05 / 0.1,
+        "Torque that speeds the engine up before a downshift, as a share of full-throttle torque. The starting value is \
+         invented.";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
         "How deep the dogs are case-hardened, from the surface inwards; 0 if they are through-hardened. Have it \
          measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";

@@ -4,17 +4,19 @@ use crenel_words::{Dictionary, Language, Reader};
 
 use crenel::analysis::Analysis;
 use crenel::design::{
-    ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, PedalBy, TrackSpec, example, gallery,
+    ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, PedalBy, SettingField, TrackSpec,
+    example, gallery,
 };
 use crenel::draw::views::VIEWS;
 use crenel::draw::{
     Anchor, Bounds, Curve, Role, Scene, Shape, Text, Trade, View, ViewOptions, chance_curves,
-    chance_frame, release_chart, release_frame, top_of, trade_chart,
+    chance_frame, release_chart, release_frame, time_line_chart, time_line_frame, top_of,
+    trade_chart,
 };
-use crenel::model::Chances;
+use crenel::model::{Chances, TimeLine, timed_shifts};
 use crenel::ring::{Point, Segment};
 use crenel::selector::Stroke;
-use crenel::shift::{OutcomeMap, Pull, Release, TorqueCut, TwoMasses};
+use crenel::shift::{OutcomeMap, Pull, Release, TorqueCut, TwoMasses, Way};
 use crenel::texts;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
@@ -256,4 +258,47 @@ fn no_words_of_a_release_lie_over_others() {
             }
         }
     }
+}
+
+#[test]
+fn no_words_of_a_whole_shift_lie_over_others() {
+    let mut design = example();
+    design.setting.set(SettingField::CutShare, 0.5);
+    for way in [Way::Up, Way::Down] {
+        for shift in timed_shifts(&Analysis::of(&design), way) {
+            let Ok(line) = TimeLine::of(&shift, shift.step.engine_rpm) else { continue };
+            for (reader, px) in readers().into_iter().flat_map(|r| WIDTHS_PX.map(|px| (r, px))) {
+                let frame = time_line_frame(&line, 0.6, 12.0 / px);
+                let scene = time_line_chart(&frame, &line, shift.step.to, Some(0.02), reader);
+                assert_eq!(faults(&scene), Vec::<String>::new(), "{px} {:?}", shift.step);
+                let named = texts_of(&scene).filter(|text| text.words.contains("ms")).count();
+                assert!(named >= 3, "{named}");
+            }
+        }
+    }
+}
+
+/// The line of the engine runs from the speed of the old gear to that of the new one.
+#[test]
+fn a_whole_shift_lies_at_its_numbers() {
+    let mut design = example();
+    design.setting.set(SettingField::CutShare, 0.5);
+    let shift = timed_shifts(&Analysis::of(&design), Way::Up).swap_remove(0);
+    let line = TimeLine::of(&shift, shift.step.engine_rpm).expect("a shift");
+    let frame = time_line_frame(&line, 0.6, 12.0 / 620.0);
+    let scene = time_line_chart(&frame, &line, shift.step.to, None, Reader::default());
+    let speeds = scene.items.iter().find(|item| item.role == Role::CurveC).expect("a curve");
+    let Shape::Path { segments, .. } = &speeds.shape else { panic!("{speeds:?}") };
+    let (first, last) = (segments[0].from(), segments[segments.len() - 1].to());
+    assert!(first.x.abs() < 1e-9);
+    let across = last.x / frame.bounds.max.x;
+    assert!(across > 0.85 && across < 1.0, "{across}");
+    // Upshift: the engine ends slower, at the line of the new gear.
+    assert!(last.y < first.y);
+    let levels = scene.items.iter().filter(|item| item.role == Role::Level);
+    let flat = levels.filter_map(|item| match &item.shape {
+        Shape::Path { segments, .. } => Some((segments[0].from().y, segments[0].to().y)),
+        _ => None,
+    });
+    assert!(flat.into_iter().any(|(a, b)| (a - b).abs() < 1e-9 && (a - last.y).abs() < 1e-9));
 }

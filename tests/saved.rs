@@ -16,7 +16,7 @@ use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::Side;
 use serde_json::{Value, json};
 
-const NAMES: [&str; 16] = [
+const NAMES: [&str; 17] = [
     "defaults",
     "half-height",
     "measured",
@@ -31,6 +31,7 @@ const NAMES: [&str; 16] = [
     "selector-defaults",
     "given",
     "own-gear",
+    "shift-in-time",
     "tolerances",
     "variants",
 ];

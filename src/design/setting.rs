@@ -89,6 +89,8 @@ numbered!(
     CutDelay,
     NeutralTravel,
     DrivelineDamping,
+    TorqueFall,
+    BlipShare,
     CaseDepth,
     BalanceGrade,
     BalanceSpeed,

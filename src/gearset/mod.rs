@@ -12,6 +12,7 @@ mod restore;
 mod shifts;
 mod sliding;
 mod standing;
+mod timed;
 
 use std::sync::Arc;
 

@@ -4,7 +4,6 @@
 //! [`crate::analysis::Analysis`] holds both.
 
 mod chances;
-mod cut_times;
 mod dog_torques;
 mod gears;
 mod pair;
@@ -14,10 +13,10 @@ mod shift;
 mod shift_case;
 mod stock;
 mod strength;
+mod timed;
 mod worked;
 
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
-pub use cut_times::{CUT_SPEEDS, CutFault, CutParts, CutShift, CutTime, cut_shift, cut_shifts};
 pub use dog_torques::DogTorques;
 pub use gears::{
     GearLash, GearLoad, GearShift, HardestShift, gear_lashes, gear_loads, gear_shift, gear_shifts,
@@ -31,5 +30,9 @@ pub use shift_case::ShiftCase;
 pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 pub(crate) use strength::TOGETHER_MM;
 pub use strength::{Loaded, SpacingNeed, Strength};
+pub use timed::{
+    LineMoment, LineStep, TIMED_SPEEDS, TimeLine, TimeParts, TimedShift, Timing, TimingFault,
+    timed_shift, timed_shifts,
+};
 pub(crate) use worked::lowered_mm;
 pub use worked::{LaidOut, Pose, Worked};

@@ -28,6 +28,14 @@ sentences! { "drawing":
     unloaded(time: Value) = "unloaded {time}";
     coast_strikes(time: Value) = "coast flanks strike {time}";
     dogs_out(time: Value) = "out {time}";
+    other_flanks_strike(time: Value) = "other flanks strike {time}";
+    new_tips_level(time: Value) = "tips level {time}";
+    dogs_in(time: Value) = "in {time}";
+    line_time_axis() = "Time (ms)";
+    engine_axis() = "Engine (rpm)";
+    torque_axis() = "Torque at the dogs (N·m)";
+    overlap_axis() = "Overlap (mm)";
+    speed_of_gear(gear: Nth) = "speed of gear {gear}";
     overlap_left(from: Value) = "dashed: overlap, from {from} to 0";
     straight_in_axis() = "Straight in up to (rpm)";
     clunk_axis() = "Clunk (N·m)";

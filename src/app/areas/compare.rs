@@ -29,7 +29,10 @@ use crate::background::maps as background_maps;
 use crate::deferred::LazyDetails;
 use crate::dom::text_scale;
 use crate::part::part;
-use crate::state::{AppState, Area, AreaKey, Content, Dialog, Player, advice, here, use_app_state};
+use crate::state::{
+    AppState, Area, AreaKey, Content, Dialog, Player, Reel, advice, here, use_app_state,
+};
+use crate::widgets::chart_figure::{ChartFigure, ChartRoom};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::file_picker::FilePicker;
@@ -76,9 +79,13 @@ fn Compare() -> impl IntoView {
     let state = use_app_state();
     let comparison = Memo::new(move |_| Arc::new(state.with(|d| Comparison::of(&beside(d)))));
     let face_width = RwSignal::new(None);
-    let player = Player::new(Signal::derive(move || {
-        comparison.with(|c| c.columns.iter().map(|c| Arc::clone(&c.analysis)).collect())
-    }));
+    let reel = Memo::new(move |_| {
+        let analyses = |c: &Arc<Comparison>| -> Vec<_> {
+            c.columns.iter().map(|column| Arc::clone(&column.analysis)).collect()
+        };
+        Reel::of_shifts(&comparison.with(analyses))
+    });
+    let player = Player::new(reel.into());
     view! {
         <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
@@ -575,32 +582,18 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 fn Trades(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let state = use_app_state();
     let trades = Memo::new(move |_| comparison.with(|c| trades(c, state.reader())));
-    let width = RwSignal::new(None);
-    let paper = NodeRef::new();
-    watch_width(paper, width);
-    let scene = move || {
-        let across = width.get().unwrap_or(CURVES_PX);
-        let shape = if across < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
+    let chart = Callback::new(move |room: ChartRoom| {
+        let shape = if room.is_narrow { 0.7 } else { 0.42 };
+        let reader = state.reader();
         trades.with(|trades| {
-            let frame = chance_frame(top_of(trades), shape, LETTER_PX * text_scale() / across);
-            trade_chart(&frame, trades, state.reader())
+            let frame = chance_frame(top_of(trades), shape, room.letter);
+            Some(trade_chart(&frame, trades, reader))
         })
-    };
-    let drawn = Memo::new(move |_| scene());
-    let view_box = move || {
-        drawn.with(|scene| format!("0 0 {:.4} {:.4}", scene.bounds.width(), scene.bounds.height()))
-    };
-    let file = Callback::new(move |()| untrack(|| svg_file(&scene(), &here(say::trade))));
+    });
+    let title = Signal::derive(move || here(say::trade).into_owned());
     move || {
-        (trades.with(Vec::len) > 1).then(|| view! {
-            <figure class="view curves trade">
-                <figcaption><h3>{here(say::trade)}</h3></figcaption>
-                <div node_ref=paper>
-                <svg viewBox=view_box role="img" aria-label=here(say::trade_chart)><SceneMarks scene=drawn/></svg>
-                </div>
-                <div class="row beside"><CopyButtons what=here(say::trade) name="trade" file/></div>
-            </figure>
-        })
+        let shown = trades.with(Vec::len) > 1;
+        shown.then(|| view! { <ChartFigure title told=say::trade_chart name="trade" class="trade" chart/> })
     }
 }
 

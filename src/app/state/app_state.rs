@@ -26,7 +26,7 @@ use super::figure_spans::FigureSpans;
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Unfinished};
 use super::language::{here, language};
 use super::layout::{Inspected, PageLayout};
-use super::playback::Player;
+use super::playback::{Player, Reel};
 use super::sentences::advice;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
@@ -170,7 +170,8 @@ impl AppState {
             let before = || last.copied().unwrap_or_else(|| areas.first().key);
             now.stage().map_or_else(before, |_| now.key)
         });
-        let player = Player::new(Signal::derive(move || vec![drawn.get()]));
+        let reel = Memo::new(move |_| Reel::of_shifts(&[drawn.get()]));
+        let player = Player::new(reel.into());
         let pose = Memo::new(move |_| drawn.with(|a| player.pose(a)));
         let units = RwSignal::new(kept_units());
         Self {

@@ -24,5 +24,5 @@ pub(crate) use language::{
 };
 pub(crate) use layout::{AboveKeypad, Inspected, Part};
 pub(crate) use outcomes::{is_whole, watch_outcomes};
-pub(crate) use playback::Player;
+pub(crate) use playback::{Player, Reel};
 pub(crate) use sentences::advice;

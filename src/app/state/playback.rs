@@ -23,18 +23,39 @@ pub(crate) struct Player {
     pub(crate) running: RwSignal<bool>,
     /// How many times slower than life it is played.
     pub(crate) slowed: RwSignal<f64>,
-    /// What is shifted: the design, or the layouts that are compared.
-    pub(crate) shifted: Signal<Vec<Arc<Analysis>>>,
+    /// How long what is played lasts: the shift of the design, those of the layouts that are compared, or a whole shift
+    /// from one gear to another.
+    pub(crate) reel: Signal<Reel>,
+}
+
+/// How long something lasts that can be played, and when something happens in it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Reel {
+    /// How long, s; 0 where there is nothing to play.
+    pub(crate) lasts_s: f64,
+    /// The times of its events in order, s.
+    pub(crate) events: Vec<f64>,
+}
+
+impl Reel {
+    /// Shifts that begin together: the start of each leg, and the end.
+    pub(crate) fn of_shifts(shifted: &[Arc<Analysis>]) -> Self {
+        let attempts = || shifted.iter().filter_map(|a| attempt(a));
+        let mut events: Vec<f64> = attempts().flat_map(event_times).collect();
+        sort_by_number(&mut events, |time| *time);
+        events.dedup();
+        Self { lasts_s: attempts().map(|a| a.time_s).fold(0.0, f64::max), events }
+    }
 }
 
 impl Player {
-    pub(crate) fn new(shifted: Signal<Vec<Arc<Analysis>>>) -> Self {
+    pub(crate) fn new(reel: Signal<Reel>) -> Self {
         Self {
             time: RwSignal::new(None),
             filmed: RwSignal::new(false),
             running: RwSignal::new(false),
             slowed: RwSignal::new(100.0),
-            shifted,
+            reel,
         }
     }
 
@@ -48,23 +69,17 @@ impl Player {
 
     /// Whether there is a shift to play.
     pub(crate) fn is_empty(self) -> bool {
-        self.shifted.with(|all| !all.iter().any(|a| attempt(a).is_some()))
+        self.lasts() <= 0.0
     }
 
-    /// How long the longest shift lasts, s.
+    /// How long it lasts, s.
     pub(crate) fn lasts(self) -> f64 {
-        self.shifted
-            .with(|all| all.iter().filter_map(|a| attempt(a)).map(|a| a.time_s).fold(0.0, f64::max))
+        self.reel.with(|reel| reel.lasts_s)
     }
 
-    /// The times of the events in order: the start of each leg, and the end.
+    /// The times of the events in order.
     pub(crate) fn events(self) -> Vec<f64> {
-        let mut times: Vec<f64> = self
-            .shifted
-            .with(|all| all.iter().filter_map(|a| attempt(a)).flat_map(event_times).collect());
-        sort_by_number(&mut times, |time| *time);
-        times.dedup();
-        times
+        self.reel.with(|reel| reel.events.clone())
     }
 
     /// Nothing is played any more: a film is at its start again.

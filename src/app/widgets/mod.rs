@@ -3,6 +3,7 @@
 pub(crate) mod area_button;
 pub(crate) mod board;
 pub(crate) mod change_table;
+pub(crate) mod chart_figure;
 pub(crate) mod choose;
 pub(crate) mod clipboard;
 pub(crate) mod cutting;

@@ -39,7 +39,7 @@ pub(crate) fn PlayBar() -> impl IntoView {
 pub(crate) fn Playing(player: Player, told: Signal<String>) -> impl IntoView {
     // A change of the shift stops playing it.
     Effect::new(move |_| {
-        player.shifted.track();
+        player.reel.track();
         player.stop();
     });
     on_cleanup(move || player.stop());

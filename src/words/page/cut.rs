@@ -1,48 +1,78 @@
-//! How long the ignition must be cut.
+//! A shift without the clutch: how long the ignition must be cut, and how the engine must be blipped.
 
 sentences! { "page.cut":
-    each_upshift() = "Ignition cut for each upshift";
-    panel() = "Ignition cut";
+    panel() = "Cut and blip";
+    without_clutch() = "Shifts without the clutch";
+    by_cut() = "Up, by ignition cut";
+    by_blip() = "Down, by blip";
     longest_cut(from: Nth, to: Nth, engine: Speed, cut: Value) =
         "{from}→{to} takes the longest cut: {cut} at {engine}.";
+    longest_blip(from: Nth, to: Nth, engine: Speed, blip: Value, into: Speed) =
+        "{from}→{to} takes the longest blip: {blip}, from {engine} to {into}.";
     waits_most(wait: Value) = "{wait} of it pass while the engine slows down.";
+    speeds_up_most(wait: Value) = "{wait} of it pass while the engine speeds up.";
     firing_most(wait: Value) = "{wait} of it pass until the next firing is left out.";
+    blip_firing_most(wait: Value) = "{wait} of it pass until the next firing.";
     out_most(wait: Value) = "{wait} of it pass until the old dogs are out.";
     shifts(shifts: List, says: Message) = "{shifts, list, each {, }}: {says, lower}";
     from_to(from: Nth, to: Nth) = "{from}→{to}";
-    strikes() =
-        "The old dogs are not out before their coast flanks strike. More shift force lets them out sooner.";
-    too_long() =
-        "Before the dogs are in, the engine has fallen below the speed of the new gear, and the coast flanks take the load.";
+    strikes(up: Pick) =
+        "The old dogs are not out before their {up, select, up {coast} other {drive}} flanks strike. More shift force lets \
+         them out sooner.";
+    too_long(up: Pick) =
+        "Before the dogs are in, the engine has {up, select, up {fallen below} other {risen above}} the speed of the new \
+         gear, and the {up, select, up {coast} other {drive}} flanks take the load.";
     not_out() = "The shift force does not pull the old dogs out. Raise it, or reduce the undercut.";
     never_in() = "At no speed difference does a shift go in at the first pass. Widen the windows.";
+    too_near(up: Pick) =
+        "When the tips are level, the engine is so near to the speed of the new gear that too few shifts go in: the tips \
+         stay on one another. {up, select, up {Shift at a higher engine speed.} other {Blip with less torque.}}";
     only_some(share: Share) =
-        "At most {share} of the shifts go in at the first pass, however long the cut. The times are for these.";
+        "At most {share} of the shifts go in at the first pass, however long it is. The times are for these.";
     never_slow() = "Nothing slows the engine down. Enter engine braking or drag between the rings.";
-    no_gearbox() = "The cut follows from the gearbox. Enter it first.";
-    lacks() = "Enter friction, tooth counts and engine torque first: the cut follows from them.";
+    no_gearbox() = "Cut and blip follow from the gearbox. Enter it first.";
+    lacks() = "Enter friction, tooth counts and engine torque first: cut and blip follow from them.";
     shift() = "Shift";
     engine() = "Engine speed";
     cut() = "Cut";
+    blip() = "Blip";
     not_longer() = "At most";
+    in_at() = "In at";
     firing() = "Firing";
     unload() = "Unload";
     out() = "Out";
     across() = "Across";
     wait() = "Wait";
     into() = "In";
-    by_speed() = "Cut by engine speed, ms";
-    at_share(share: Share) = "{share} of upshift speed";
+    by_speed(up: Pick) = "{up, select, up {Cut} other {Blip}} by engine speed, ms";
+    at_share(share: Share) = "{share} of shift speed";
     with_delay(delay: Value) =
         "The length set in the ignition unit. From the signal of the sensor it is {delay} more.";
-    parts_meaning() =
-        "Firing: until the next firing is left out. Unload: until the shift force begins to pull the old dogs apart. Out: until \
-         they are out. Across: until the new tips are level. Wait: until the engine is slow enough. In: until the new dogs hold.";
+    blip_ends() =
+        "From the first firing at an open throttle until the throttle is shut again. “In at” is the engine speed at which the \
+         new dogs go in.";
+    parts_meaning(up: Pick) =
+        "Firing: until {up, select, up {the next firing is left out} other {the next firing}}. Unload: until the shift force \
+         begins to pull the old dogs apart. Out: until they are out. Across: until the new tips are level. Wait: until the \
+         engine is {up, select, up {slow} other {fast}} enough. In: until the new dogs hold.";
     rigid() =
-        "Estimate: two masses on one spring, the same dogs in every gear, engine braking constant. The torque returns at once.";
+        "Estimate: two masses on one spring, engine torque constant before and after the change.";
+    same_dogs() = "Each gear is taken to have the dogs of this pair. Enter the whole gearbox to give each its own.";
+    own_dogs() = "Each gear has its own dogs, as in Box.";
     caution() =
         "Shifting without the clutch: every miss takes metal off the edges, and a gear that is not fully in can let go or lock \
          the wheel.";
+    line(from: Nth, to: Nth) = "The whole shift in time, {from}→{to}";
+    line_told() =
+        "Chart over time of the engine speed, the torque at the dogs that hold and the overlap of old and new dogs. The slider \
+         reads it out.";
+    shift_takes(from: Nth, to: Nth, whole: Value, engine: Speed) =
+        "{from}→{to} at {engine}: in after {whole}.";
+    catches(peak: Value, times: Verbatim, force: Value) =
+        "The new dogs catch {peak}, {times} times the steady torque after the shift; at a [tyre|tire] that does not slip that is \
+         {force}.";
+    now(time: Value, engine: Speed, torque: Value, old: Value, new: Value) =
+        "{time}: engine {engine}, {torque} at the dogs, overlap {old} old, {new} new.";
     chart(from: Nth, to: Nth) = "How the old dogs let go, {from}→{to}";
     chart_told() =
         "Chart of torque and overlap at the old dogs over the time since the cut. The table gives the times.";

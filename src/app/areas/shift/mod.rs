@@ -57,7 +57,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     say::chances,
                     part!(work, shift_charts, view! { <Charts/> }),
                 ),
-                Picture::of("cut", cut_words::picture, part!(work, shift_cut, view! { <Cuts/> })),
+                Picture::of("cut", cut_words::panel, part!(work, shift_cut, view! { <Cuts/> })),
             ],
             panels: &[
                 Panel {

@@ -1,5 +1,6 @@
 //! How the old gear lets go: the torque at the dogs swings away after the engine is cut, and the shift force pulls the
-//! dogs apart against what friction and undercut still hold.
+//! dogs apart against what friction and undercut still hold. And how the new gear catches: its flanks strike with the
+//! speed difference that is left, and the torque comes back.
 
 mod course;
 mod masses;
@@ -28,6 +29,18 @@ pub struct Pull {
 }
 
 impl Pull {
+    /// Dogs with a lash, in rad, that nothing pulls.
+    const fn nothing(lash: f64) -> Self {
+        Self {
+            force_n: 0.0,
+            mass_kg: 1.0,
+            fastest_m_per_s: None,
+            overlap_m: 1.0,
+            hold_per_m: [0.0; 2],
+            lash,
+        }
+    }
+
     /// Torque up to which the force pulls the dogs apart, under power or on the overrun, N·m; infinite where no
     /// torque holds them.
     pub fn out_nm(&self, on_overrun: bool) -> f64 {
@@ -104,7 +117,7 @@ pub struct Release {
 impl Release {
     /// Follows the dogs until they are out, at most for so long.
     pub fn of(masses: &TwoMasses, pull: &Pull, cut: &TorqueCut, longest_s: f64) -> Self {
-        Run::new(masses, pull, cut, longest_s).run()
+        Run::new(masses, pull, cut, longest_s).release()
     }
 
     /// When something first happens, s.
@@ -118,9 +131,30 @@ impl Release {
     }
 }
 
+/// How dogs that are in take the speed difference that is left and the torque that comes back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Catch {
+    /// The flanks that part and strike, in order.
+    pub events: Vec<ReleaseEvent>,
+    /// Torque at times as dense as a swing needs.
+    pub moments: Vec<ReleaseMoment>,
+    /// Greatest torque on the drive flanks and on the coast flanks, N·m, both without a sign.
+    pub peak_nm: [f64; 2],
+}
+
+impl Catch {
+    /// Follows the dogs for so long from the moment at which flanks meet: the drive flanks where the engine side is the
+    /// faster one, by `slip` rad/s, the coast flanks where it is the slower one. `lash` is in rad; `back` is the torque
+    /// on the engine side, which goes from `engine_nm` to `−drag_nm`.
+    pub fn of(masses: &TwoMasses, lash: f64, slip: f64, back: &TorqueCut, longest_s: f64) -> Self {
+        Run::new(masses, &Pull::nothing(lash), back, longest_s).just_met(slip).catch()
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::shift::Blow;
 
     /// The masses of the check values: 4e-3 and 0.4 kg·m², 3000 N·m/rad.
     fn masses(damping: f64) -> TwoMasses {
@@ -277,6 +311,38 @@ mod tests {
         assert_eq!(thrown.out_nm(false), f64::INFINITY);
         let release = Release::of(&masses(0.0), &thrown, &CUT, 0.1);
         assert_eq!(release.first_s(ReleaseStep::Moves), Some(0.0));
+    }
+
+    /// The engagement model, §6: the peak of a blow with a steady torque behind it.
+    #[test]
+    fn dogs_that_catch_feel_the_blow() {
+        let masses = masses(0.0);
+        for (slip, nm) in [(30.0, 0.0), (30.0, 60.0), (-30.0, 0.0), (-30.0, -20.0), (5.0, 200.0)] {
+            let back = TorqueCut { engine_nm: nm, drag_nm: -nm, ramp_s: 0.0 };
+            let caught = Catch::of(&masses, 0.2, slip, &back, 6e-3);
+            let blow = Blow {
+                input_kg_m2: masses.engine_kg_m2,
+                output_kg_m2: masses.vehicle_kg_m2,
+                stiffness_nm_per_rad: masses.stiffness_nm_per_rad,
+                input_nm: nm * f64::signum(slip),
+                output_nm: 0.0,
+            };
+            let side = usize::from(slip < 0.0);
+            let want = blow.peak_nm(slip, 0.0);
+            near(caught.peak_nm[side] / want, 1.0, 1e-9);
+        }
+    }
+
+    #[test]
+    fn torque_that_comes_back_crosses_the_lash_and_knocks() {
+        // Engine braking first, so that the coast flanks carry; then the engine pulls.
+        let back = TorqueCut { engine_nm: -8.0, drag_nm: -60.0, ramp_s: 0.0 };
+        let caught = Catch::of(&masses(0.05), 0.2, -1.0, &back, 0.1);
+        let strikes = caught.events.iter().find(|event| event.what == ReleaseStep::DriveStrikes);
+        let strikes = strikes.expect("the drive flanks strike");
+        assert!(strikes.slip > 0.0 && strikes.time_s > 0.0);
+        assert!(caught.peak_nm[0] > 2.0 * masses(0.05).steady_nm(60.0), "{:?}", caught.peak_nm);
+        assert!(caught.moments.iter().all(|m| m.torque_nm <= caught.peak_nm[0] * (1.0 + 1e-12)));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::course::{Complex, Course};
-use super::{Pull, Release, ReleaseEvent, ReleaseMoment, ReleaseStep, TorqueCut, TwoMasses};
+use super::{Catch, Pull, Release, ReleaseEvent, ReleaseMoment, ReleaseStep, TorqueCut, TwoMasses};
 
 /// Which flanks touch, or touched last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -87,7 +87,10 @@ pub(super) struct Run<'a> {
     motion: Motion,
     overlap_m: f64,
     speed_m_per_s: f64,
-    told: Release,
+    events: Vec<ReleaseEvent>,
+    moments: Vec<ReleaseMoment>,
+    /// Greatest torque on the drive flanks and on the coast flanks, N·m.
+    peak_nm: [f64; 2],
 }
 
 /// What is known of a piece, each by the time since it began.
@@ -130,11 +133,33 @@ impl<'a> Run<'a> {
             motion: Motion::Held,
             overlap_m: pull.overlap_m,
             speed_m_per_s: 0.0,
-            told: Release { events: Vec::new(), moments: Vec::new(), coast_peak_nm: 0.0 },
+            events: Vec::new(),
+            moments: Vec::new(),
+            peak_nm: [0.0; 2],
         }
     }
 
-    pub(super) fn run(mut self) -> Release {
+    /// With the flanks that a speed difference closes just met, rad/s, and no torque on them yet.
+    pub(super) fn just_met(mut self, slip: f64) -> Self {
+        self.flanks = if slip < 0.0 { Flanks::Coast } else { Flanks::Drive };
+        self.carried = self.flanks;
+        self.twist = [0.0, slip];
+        self
+    }
+
+    /// Until the dogs are out.
+    pub(super) fn release(mut self) -> Release {
+        self.run();
+        Release { events: self.events, moments: self.moments, coast_peak_nm: self.peak_nm[1] }
+    }
+
+    /// The dogs stay in.
+    pub(super) fn catch(mut self) -> Catch {
+        self.run();
+        Catch { events: self.events, moments: self.moments, peak_nm: self.peak_nm }
+    }
+
+    fn run(&mut self) {
         for _ in 0..MOST_EVENTS {
             let piece = self.piece();
             let (end, lasts_s) = self.first_end(&piece);
@@ -145,7 +170,6 @@ impl<'a> Run<'a> {
                 break;
             }
         }
-        self.told
     }
 
     /// The torque on the engine side now, N·m, and how fast it changes.
@@ -242,27 +266,28 @@ impl<'a> Run<'a> {
         let (mut at, mut hardest) = (0.0, [0.0; 2]);
         loop {
             let torque_nm = piece.torque.at(at);
-            if -torque_nm > hardest[1] {
-                hardest = [at, -torque_nm];
+            if self.flanks.sign() * torque_nm > hardest[1] {
+                hardest = [at, self.flanks.sign() * torque_nm];
             }
             let overlap_m = piece.overlap.at(at).max(0.0);
             let time_s = self.time_s + at;
-            self.told.moments.push(ReleaseMoment { time_s, torque_nm, overlap_m });
+            self.moments.push(ReleaseMoment { time_s, torque_nm, overlap_m });
             if at >= lasts_s {
                 break;
             }
             at = (at + self.step_s).min(lasts_s);
         }
-        if self.flanks == Flanks::Coast && hardest[1] > 0.0 {
-            self.coast_peak(piece, hardest[0], lasts_s);
+        if hardest[1] > 0.0 {
+            self.peak(piece, hardest[0], lasts_s);
         }
     }
 
-    /// Notes the greatest torque on the coast flanks, near the moment at which it was greatest.
-    fn coast_peak(&mut self, piece: &Piece, near: f64, lasts_s: f64) {
+    /// Notes the greatest torque on the flanks that touch, near the moment at which it was greatest.
+    fn peak(&mut self, piece: &Piece, near: f64, lasts_s: f64) {
         let between = [(near - self.step_s).max(0.0), (near + self.step_s).min(lasts_s)];
-        let peak_nm = piece.torque.scaled(-1.0, 0.0).greatest_near(near, between);
-        self.told.coast_peak_nm = self.told.coast_peak_nm.max(peak_nm);
+        let peak_nm = piece.torque.scaled(self.flanks.sign(), 0.0).greatest_near(near, between);
+        let greatest = &mut self.peak_nm[usize::from(self.flanks == Flanks::Coast)];
+        *greatest = greatest.max(peak_nm);
     }
 
     /// Everything as it is at the end of a piece.
@@ -328,7 +353,7 @@ impl<'a> Run<'a> {
 
     fn tell(&mut self, what: ReleaseStep) {
         let slip = if self.touch { self.twist[1] } else { -self.flanks.sign() * self.apart[1] };
-        self.told.events.push(ReleaseEvent {
+        self.events.push(ReleaseEvent {
             time_s: self.time_s,
             what,
             overlap_m: self.overlap_m,

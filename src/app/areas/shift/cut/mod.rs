@@ -1,0 +1,242 @@
+//! Shifts without the clutch: how long the ignition must be cut, how the engine must be blipped, and each shift in time.
+
+mod line;
+mod release;
+mod table;
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::design::SettingField;
+use crenel::export::cuts_csv;
+use crenel::fields::{FieldId, Slot};
+use crenel::model::{TIMED_SPEEDS, TimeParts, TimedShift, Timing, TimingFault, timed_shifts};
+use crenel::shift::Way;
+use crenel::units::Quantity;
+use crenel_words::page::cut as say;
+use crenel_words::{Message, Phrase, Value};
+
+use crate::state::{AppState, here, use_app_state};
+use crate::widgets::choose::Choose;
+use crate::widgets::files::download;
+use crate::widgets::number_field::NumberField;
+use line::Line;
+use release::Letting;
+use table::{BySpeed, Table};
+
+/// The inputs that only cut and blip have.
+pub(super) const FIELDS: [FieldId; 7] = [
+    FieldId::CutShare,
+    FieldId::Cylinders,
+    FieldId::CutDelay,
+    FieldId::TorqueFall,
+    FieldId::BlipShare,
+    FieldId::NeutralTravel,
+    FieldId::DrivelineDamping,
+];
+
+/// Up by a cut, or down by a blip.
+const WAYS: [(Way, Phrase); 2] = [(Way::Up, say::by_cut), (Way::Down, say::by_blip)];
+
+#[component]
+pub(super) fn CutForm() -> impl IntoView {
+    view! {
+        <fieldset class="panel">
+            <legend>{here(say::panel)}</legend>
+            {FIELDS.map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
+        </fieldset>
+    }
+}
+
+/// A shift with its time at shift speed and at each speed of the table.
+#[derive(Clone, PartialEq)]
+struct Row {
+    shift: Arc<TimedShift>,
+    at_shift: Result<Timing, TimingFault>,
+    by_speed: Vec<Result<Timing, TimingFault>>,
+}
+
+impl Row {
+    fn of(shift: TimedShift) -> Self {
+        let speed = shift.step.engine_rpm;
+        Self {
+            at_shift: shift.at(speed),
+            by_speed: TIMED_SPEEDS.map(|share| shift.at(share * speed)).to_vec(),
+            shift: Arc::new(shift),
+        }
+    }
+
+    /// The gears of the shift: 1→2.
+    fn title(&self) -> String {
+        format!("{}→{}", self.shift.step.from + 1, self.shift.step.to + 1)
+    }
+}
+
+/// Every shift one way, with the dogs of its own gears where there is a whole gearbox.
+fn shifts(state: AppState, way: Way) -> Vec<TimedShift> {
+    match state.boxed.get() {
+        Some(boxed) => boxed.analysis.timed_shifts(way),
+        None => state.unturned.with(|a| timed_shifts(a, way)),
+    }
+}
+
+/// The shifts one way, and which of them is looked at.
+#[derive(Clone, Copy)]
+struct Shown {
+    rows: Memo<Vec<Row>>,
+    way: RwSignal<Way>,
+    chosen: RwSignal<usize>,
+}
+
+impl Shown {
+    fn up(self) -> &'static str {
+        if self.way.get() == Way::Up { "up" } else { "down" }
+    }
+
+    /// The shift that is looked at.
+    fn row(self) -> Option<Row> {
+        self.rows.with(|rows| rows.get(self.chosen.get()).or(rows.first()).cloned())
+    }
+}
+
+#[component]
+pub(super) fn Cuts() -> impl IntoView {
+    let state = use_app_state();
+    let way = RwSignal::new(Way::Up);
+    let rows = Memo::new(move |_| shifts(state, way.get()).into_iter().map(Row::of).collect());
+    let shown = Shown { rows, way, chosen: RwSignal::new(0) };
+    let lacking = move || {
+        let words = state.with(|d| if d.gearbox.is_some() { say::lacks } else { say::no_gearbox });
+        view! { <p class="quiet">{here(words)}</p> }
+    };
+    let choose = Callback::new(move |to| {
+        shown.chosen.set(0);
+        way.set(to);
+    });
+    view! {
+        <section class="cuts" aria-label=here(say::without_clutch)>
+            <div class="row head">
+                <h2>{here(say::without_clutch)}</h2>
+                <Choose label=here(say::shift) words=&WAYS value=way on_choose=choose/>
+            </div>
+            {move || if rows.with(Vec::is_empty) { lacking().into_any() } else { view! { <Told shown/> }.into_any() }}
+        </section>
+    }
+}
+
+/// What is said of the shifts one way.
+#[component]
+fn Told(shown: Shown) -> impl IntoView {
+    let state = use_app_state();
+    let Shown { rows, way, .. } = shown;
+    let save = move |_| {
+        let timed = rows
+            .with_untracked(|rows| rows.iter().map(|row| (*row.shift).clone()).collect::<Vec<_>>());
+        let name = if way.get_untracked() == Way::Up { "cuts.csv" } else { "blips.csv" };
+        download(state, name, "text/csv", cuts_csv(&timed).as_bytes());
+    };
+    let dogs = move || {
+        here(if state.boxed.with(Option::is_some) { say::own_dogs } else { say::same_dogs })
+    };
+    let ends = move || match way.get() {
+        Way::Up => say::with_delay(delay(state)).show(state.reader()),
+        Way::Down => here(say::blip_ends).into_owned(),
+    };
+    view! {
+        <p class="told">{move || rows.with(|rows| worst_told(rows, state))}</p>
+        {move || rows.with(|rows| faults_told(rows, shown, state))}
+        <Table shown/>
+        <p class="quiet">{move || say::parts_meaning(shown.up()).show(state.reader())}</p>
+        <Line shown/>
+        <BySpeed shown/>
+        <p class="quiet">{ends}</p>
+        <div class="row"><button on:click=save>{here(say::save_csv)}</button></div>
+        <Letting shown/>
+        <p class="quiet">{here(say::rigid)}" "{dogs}</p>
+        <p class="caution">{here(say::caution)}</p>
+    }
+}
+
+fn ms(seconds: f64) -> Value {
+    Value::Number(Quantity::Time, seconds * 1000.0)
+}
+
+fn delay(state: AppState) -> Value {
+    Value::Number(Quantity::Time, state.with(|d| d.setting.get(SettingField::CutDelay)))
+}
+
+/// The shift that takes longest, and the part of it that takes most.
+fn worst_told(rows: &[Row], state: AppState) -> String {
+    let timed = rows.iter().filter_map(|row| Some((row, row.at_shift.ok()?)));
+    let Some((row, timing)) =
+        timed.max_by(|(_, a), (_, b)| a.parts.sum().total_cmp(&b.parts.sum()))
+    else {
+        return String::new();
+    };
+    let (step, whole) = (row.shift.step, ms(timing.parts.sum()));
+    let is_cut = row.shift.is_cut();
+    let takes = if is_cut {
+        say::longest_cut(step.from, step.to, step.engine_rpm, whole)
+    } else {
+        say::longest_blip(step.from, step.to, step.engine_rpm, whole, timing.engine_in_rpm.round())
+    };
+    let part = longest_part(&timing.parts, is_cut);
+    format!("{} {}", takes.show(state.reader()), part.show(state.reader()))
+}
+
+/// A sentence with a time.
+type Timed = fn(Value) -> Message;
+
+/// A sentence on the part that takes most.
+fn longest_part(parts: &TimeParts, is_cut: bool) -> Message {
+    let TimeParts { firing_s, unload_s, out_s, wait_s, .. } = *parts;
+    let waits: Timed = if is_cut { say::waits_most } else { say::speeds_up_most };
+    let fires: Timed = if is_cut { say::firing_most } else { say::blip_firing_most };
+    let mut most = (unload_s + out_s, say::out_most as Timed);
+    for other in [(firing_s, fires), (wait_s, waits)] {
+        if other.0 > most.0 {
+            most = other;
+        }
+    }
+    (most.1)(ms(most.0))
+}
+
+/// What is wrong with a shift.
+fn faults(row: &Row, up: &'static str, asked: f64) -> Vec<Message> {
+    match row.at_shift {
+        Err(TimingFault::NotOut) => vec![say::not_out()],
+        Err(TimingFault::NeverIn) => vec![say::never_in()],
+        Err(TimingFault::TooNear) => vec![say::too_near(up)],
+        Err(TimingFault::NeverNearer) => vec![say::never_slow()],
+        Ok(timing) => [
+            (timing.share < asked).then(|| say::only_some((100.0 * timing.share).floor() / 100.0)),
+            timing.strikes.then(|| say::strikes(up)),
+            timing.is_too_long().then(|| say::too_long(up)),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
+    }
+}
+
+/// What is wrong, each with the shifts of which it is true.
+fn faults_told(rows: &[Row], shown: Shown, state: AppState) -> impl IntoView + use<> {
+    let asked = state.with(|d| d.setting.get(SettingField::CutShare));
+    let mut told: Vec<(Message, Vec<Value>)> = Vec::new();
+    for row in rows {
+        let shift = Value::from(say::from_to(row.shift.step.from, row.shift.step.to));
+        for says in faults(row, shown.up(), asked) {
+            match told.iter_mut().find(|(other, _)| *other == says) {
+                Some((_, shifts)) => shifts.push(shift.clone()),
+                None => told.push((says, vec![shift.clone()])),
+            }
+        }
+    }
+    let reader = state.reader();
+    told.into_iter()
+        .map(|(says, shifts)| {
+            view! { <p class="wrong">"▲ "{say::shifts(shifts, says).show(reader)}</p> }
+        })
+        .collect_view()
+}

@@ -1,0 +1,27 @@
+//! How the old dogs of the chosen shift let go.
+
+use leptos::prelude::*;
+
+use crenel::draw::{release_chart, release_frame};
+use crenel_words::page::cut as say;
+
+use super::Shown;
+use crate::state::use_app_state;
+use crate::widgets::chart_figure::{ChartFigure, ChartRoom};
+
+#[component]
+pub(super) fn Letting(shown: Shown) -> impl IntoView {
+    let state = use_app_state();
+    let shift = Memo::new(move |_| shown.row().map(|row| row.shift));
+    let chart = Callback::new(move |room: ChartRoom| {
+        let shift = shift.get()?;
+        let frame =
+            release_frame(shift.release(), if room.is_narrow { 0.8 } else { 0.42 }, room.letter);
+        Some(release_chart(&frame, shift.release(), state.reader()))
+    });
+    let title = move || {
+        let says = shift.get().map(|shift| say::chart(shift.step.from, shift.step.to));
+        says.map(|says| says.show(state.reader())).unwrap_or_default()
+    };
+    view! { <ChartFigure title=Signal::derive(title) told=say::chart_told name="letting-go" chart/> }
+}

@@ -1,0 +1,104 @@
+//! The times of every shift as tables: with their parts at shift speed, and the whole at each engine speed.
+
+use leptos::prelude::*;
+
+use crenel::model::{TIMED_SPEEDS, Timing, TimingFault};
+use crenel::shift::Way;
+use crenel::units::{ABSENT, Quantity};
+use crenel_words::page::cut as say;
+use crenel_words::{Phrase, Value};
+
+use super::{Row, Shown, ms};
+use crate::state::{here, use_app_state};
+
+/// The parts of a time with their heads, in order.
+const PARTS: [Phrase; 6] = [say::firing, say::unload, say::out, say::across, say::wait, say::into];
+
+/// Each shift at its own speed, with the parts of its time.
+#[component]
+pub(super) fn Table(shown: Shown) -> impl IntoView {
+    let state = use_app_state();
+    let whole = move || if shown.way.get() == Way::Up { say::cut as Phrase } else { say::blip };
+    let row = move |(at, row): (usize, Row)| {
+        let reader = state.reader();
+        let time = |seconds: f64| {
+            if seconds.is_finite() { ms(seconds).show(reader) } else { ABSENT.to_owned() }
+        };
+        let timing = row.at_shift.ok();
+        let cells = timing.map_or([f64::INFINITY; 6], |timing| timing.parts.all());
+        let cells = cells.into_iter().zip(PARTS).map(|(part, head)| {
+            view! { <td data-head=here(head)>{time(part)}</td> }
+        });
+        let is_chosen = move || shown.chosen.get() == at;
+        let speed = |rpm: f64| Value::Number(Quantity::Speed, rpm.round()).show(reader);
+        let in_at = timing.map_or(ABSENT.to_owned(), |timing| speed(timing.engine_in_rpm));
+        let sum = time(timing.map_or(f64::INFINITY, |timing| timing.parts.sum()));
+        let longest = time(timing.map_or(f64::INFINITY, |timing| timing.longest_s));
+        view! {
+            <tr class:chosen=is_chosen>
+                <th scope="row">
+                    <button aria-pressed=move || is_chosen().to_string() on:click=move |_| shown.chosen.set(at)>
+                        {row.title()}
+                    </button>
+                </th>
+                <td data-head=here(say::engine)>{speed(row.shift.step.engine_rpm)}</td>
+                <td data-head=here(whole())><b>{is_past(row.at_shift).then_some("▲ ")}{sum}</b></td>
+                <td data-head=here(say::not_longer)>{longest}</td>
+                <td data-head=here(say::in_at)>{in_at}</td>
+                {cells.collect_view()}
+            </tr>
+        }
+    };
+    let heads = move || {
+        let heads = [say::shift, say::engine, whole(), say::not_longer, say::in_at];
+        heads
+            .into_iter()
+            .chain(PARTS)
+            .map(|head| view! { <th scope="col">{here(head)}</th> })
+            .collect_view()
+    };
+    view! {
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::without_clutch)>
+            <table class="figures cut-table">
+                <thead><tr>{heads}</tr></thead>
+                <tbody>{move || shown.rows.get().into_iter().enumerate().map(row).collect_view()}</tbody>
+            </table>
+        </div>
+    }
+}
+
+/// Whether a time is marked: the dogs are not out in time, or the engine goes too far.
+fn is_past(timing: Result<Timing, TimingFault>) -> bool {
+    timing.is_ok_and(|timing| timing.is_too_long() || timing.strikes)
+}
+
+/// The table to type into an ignition unit.
+#[component]
+pub(super) fn BySpeed(shown: Shown) -> impl IntoView {
+    let state = use_app_state();
+    let title = move || say::by_speed(shown.up()).show(state.reader());
+    let heads = TIMED_SPEEDS.map(|share| {
+        view! { <th scope="col">{move || say::at_share(share).show(state.reader())}</th> }
+    });
+    let row = move |row: Row| {
+        let cell = |(timing, share): (&Result<Timing, TimingFault>, f64)| {
+            let whole = timing.map(|timing| (timing.parts.sum() * 1000.0).ceil());
+            let whole = whole.map_or(ABSENT.to_owned(), |ms| {
+                Quantity::Time.format_result(ms, state.units.get())
+            });
+            let rpm = Value::Number(Quantity::Speed, (share * row.shift.step.engine_rpm).round());
+            view! { <td title=rpm.show(state.reader())>{is_past(*timing).then_some("▲ ")}{whole}</td> }
+        };
+        let cells = row.by_speed.iter().zip(TIMED_SPEEDS).map(cell).collect_view();
+        view! { <tr><th scope="row">{row.title()}</th>{cells}</tr> }
+    };
+    view! {
+        <h3>{title}</h3>
+        <div class="scroll" tabindex="0" role="region" aria-label=title>
+            <table class="figures">
+                <thead><tr><th scope="col">{here(say::shift)}</th>{heads.into_iter().collect_view()}</tr></thead>
+                <tbody>{move || shown.rows.get().into_iter().map(row).collect_view()}</tbody>
+            </table>
+        </div>
+    }
+}

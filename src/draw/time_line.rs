@@ -1,0 +1,175 @@
+//! A whole shift on one time axis: engine speed, torque at the dogs that hold, and the overlap of old and new dogs.
+
+use crenel_words::{Message, Reader, Value, drawing as say};
+
+use super::frame::{
+    Around, Axes, Canvas, Frame, LABEL, LABEL_ROW, TITLE, cased, labels_above, plot_of,
+    speed_chart, ticks,
+};
+use super::scene::{Anchor, Bounds, Role, Scene, words_width};
+use crate::model::{LineMoment, LineStep, TimeLine};
+use crate::ring::Point;
+use crate::units::Quantity;
+
+/// Room past the last moment.
+const PAST: f64 = 1.04;
+
+/// Room between two bands, in letter heights: the title of the lower one and air.
+const BETWEEN: f64 = 2.8;
+
+/// Heights of the bands from the top, as shares of what is left without that room.
+const BANDS: [f64; 3] = [0.3, 0.4, 0.3];
+
+/// Least height of the whole chart in letter heights, so that each band can be read.
+const LEAST: f64 = 34.0;
+
+/// A sentence with a time.
+type Timed = fn(Value) -> Message;
+
+/// The events that have a name on the chart.
+fn named(line: &TimeLine) -> Vec<(f64, Message)> {
+    let words = |step: LineStep| -> Option<Timed> {
+        Some(match step {
+            LineStep::Strikes => say::other_flanks_strike,
+            LineStep::Out => say::dogs_out,
+            LineStep::Level => say::new_tips_level,
+            LineStep::In => say::dogs_in,
+            LineStep::Acts | LineStep::Moves | LineStep::Ready | LineStep::Peak => return None,
+        })
+    };
+    let told = line.events.iter().filter_map(|(time_s, step)| {
+        Some((*time_s, words(*step)?(Value::Number(Quantity::Time, time_s * 1000.0))))
+    });
+    told.collect()
+}
+
+/// The frame of the chart. `shape` is its height over its width, `letter` the height of its letters as a share of its
+/// width.
+pub fn time_line_frame(line: &TimeLine, shape: f64, letter: f64) -> Frame {
+    let rows: f64 = named(line).iter().map(|_| LABEL_ROW).sum();
+    let canvas = Canvas { shape: shape.max((LEAST + rows) * letter), letter, whole_shift: false };
+    let lasts_ms = (line.lasts_s() * 1000.0 * PAST).max(1e-3);
+    speed_chart(lasts_ms, &canvas, Around { above: rows, ..Around::default() })
+}
+
+/// One of the charts above each other.
+struct Band {
+    axes: Axes,
+    low: f64,
+    high: f64,
+}
+
+impl Band {
+    /// The band so many from the top, for values between two.
+    fn new(frame: &Frame, number: usize, low: f64, high: f64) -> Self {
+        let all = plot_of(frame);
+        let gap = BETWEEN * frame.text_mm;
+        let room = all.height() - 2.0 * gap;
+        let above: f64 = BANDS.iter().take(number).map(|share| share * room + gap).sum();
+        let top = all.max.y - above;
+        let min = Point::new(all.min.x, top - BANDS[number] * room);
+        let inside = Bounds { min, max: Point::new(all.max.x, top) };
+        Self { axes: Axes::new(frame, inside), low, high: high.max(low + 1e-9) }
+    }
+
+    fn up(&self, value: f64) -> f64 {
+        let inside = &self.axes.inside;
+        inside.min.y + (value - self.low) / (self.high - self.low) * inside.height()
+    }
+
+    /// Numbers, lines and title at the left.
+    fn begin(&self, scene: &mut Scene, title: String) {
+        let step = ticks(self.high - self.low, self.axes.room_up().min(5)).get(1).copied();
+        let step = step.unwrap_or(1.0).max(1e-9);
+        let numbers: Vec<_> = (0..64)
+            .map(|at| ((self.low / step).ceil() + f64::from(at)) * step)
+            .take_while(|value| *value <= self.high + 1e-9 * step)
+            .map(|value| (self.up(value), number(value)))
+            .collect();
+        self.axes.grid(scene, &numbers);
+        self.axes.beside(scene, &numbers, None);
+        self.axes.title_beside(scene, title, 0.9);
+        self.axes.outline(scene);
+    }
+
+    /// Words near a line at a time, on the side of it that has room.
+    fn note(&self, scene: &mut Scene, x: f64, value: f64, anchor: Anchor, words: String) {
+        let (inside, text) = (&self.axes.inside, self.axes.text);
+        let y = self.up(value);
+        let above = y + 1.6 * text < inside.max.y;
+        let y = if above { y + 0.8 * text } else { y - 0.9 * text };
+        let width = words_width(&words) * LABEL * text;
+        let x = match anchor {
+            Anchor::End => x.max(inside.min.x + width + 0.4 * text),
+            _ => x.min(inside.max.x - width - 0.4 * text),
+        };
+        scene.text(Role::Note, Point::new(x, y), LABEL * text, anchor, words);
+    }
+}
+
+/// The chart; `now_s` is the moment that is read out, if one is. `to` is the gear that is entered, from 0.
+pub fn time_line_chart(
+    frame: &Frame,
+    line: &TimeLine,
+    to: usize,
+    now_s: Option<f64>,
+    reader: Reader,
+) -> Scene {
+    let mut scene = Scene::new(frame.bounds);
+    let x = |time_s: f64| frame.up(time_s * 1000.0);
+    let labels: Vec<_> =
+        named(line).into_iter().map(|(time_s, words)| (x(time_s), words.show(reader))).collect();
+    labels_above(&mut scene, frame, &labels, TITLE);
+    let path = |band: &Band, moments: &[LineMoment], of: fn(&LineMoment) -> f64| -> Vec<Point> {
+        moments.iter().map(|m| Point::new(x(m.time_s), band.up(of(m)))).collect()
+    };
+    let out = line.moments.iter().position(|m| m.old_mm <= 0.0).unwrap_or(line.moments.len());
+    let (old, rest) = line.moments.split_at(out);
+    let right = plot_of(frame).max.x - 0.4 * frame.text_mm;
+    let speeds = speed_band(frame, line);
+    speeds.begin(&mut scene, say::engine_axis().show(reader));
+    speeds.axes.across(&mut scene, speeds.up(line.target_rpm));
+    cased(&mut scene, Role::CurveC, &path(&speeds, &line.moments, |m| m.engine_rpm));
+    let target = say::speed_of_gear(to).show(reader);
+    speeds.note(&mut scene, right, line.target_rpm, Anchor::End, target);
+    let torques = torque_band(frame, line);
+    torques.begin(&mut scene, say::torque_axis().show(reader));
+    cased(&mut scene, Role::CurveB, &path(&torques, old, |m| m.torque_nm));
+    cased(&mut scene, Role::CurveA, &path(&torques, rest, |m| m.torque_nm));
+    let deepest = line.moments.iter().map(|m| m.old_mm.max(m.new_mm)).fold(1e-3, f64::max);
+    let depths = Band::new(frame, 2, 0.0, 1.08 * deepest);
+    depths.begin(&mut scene, say::overlap_axis().show(reader));
+    cased(&mut scene, Role::CurveB, &path(&depths, old, |m| m.old_mm));
+    cased(&mut scene, Role::CurveA, &path(&depths, rest, |m| m.new_mm));
+    let times = ticks(frame.top_rpm, depths.axes.room_across(4)).into_iter();
+    let times: Vec<_> = times.map(|ms| (frame.up(ms), number(ms))).collect();
+    depths.axes.below(&mut scene, &times, None);
+    depths.axes.title_below(&mut scene, say::line_time_axis().show(reader));
+    if let Some(now) = now_s {
+        let all = plot_of(frame);
+        let ends = [all.min.y, all.max.y].map(|y| Point::new(x(now), y));
+        cased(&mut scene, Role::Dimension, &ends);
+    }
+    scene
+}
+
+/// Engine speed with some room; it does not begin at 0.
+fn speed_band(frame: &Frame, line: &TimeLine) -> Band {
+    let speeds = || line.moments.iter().map(|m| m.engine_rpm).chain([line.target_rpm]);
+    let (least, most) = (speeds().fold(f64::INFINITY, f64::min), speeds().fold(0.0, f64::max));
+    let room = (0.15 * (most - least)).max(0.01 * most);
+    Band::new(frame, 0, least - room, most + room)
+}
+
+fn torque_band(frame: &Frame, line: &TimeLine) -> Band {
+    let torques = || line.moments.iter().map(|m| m.torque_nm);
+    let (least, most) = (torques().fold(0.0, f64::min), torques().fold(0.0, f64::max));
+    let room = 0.06 * (most - least).max(1.0);
+    Band::new(frame, 1, least - room, most + room)
+}
+
+fn number(of: f64) -> String {
+    // No −0, and no digits that only the step has made.
+    let rounded = (of * 1e6).round() / 1e6 + 0.0;
+    format!("{rounded}").replace('-', "−")
+}

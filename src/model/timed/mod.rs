@@ -1,0 +1,371 @@
+//! A shift without the clutch in time: how long the ignition must be cut before an upshift, and how long and how high the
+//! engine must be blipped before a downshift, until the old dogs let go, are out, the engine has the speed for the new
+//! ones, and they are in.
+
+mod good;
+mod line;
+
+use good::GoodSpeeds;
+pub use line::{LineMoment, LineStep, TimeLine};
+
+use super::pair::PairAnalysis;
+use super::shift::{Shares, conditions};
+use super::shift_case::ShiftCase;
+use super::worked::Worked;
+use crate::design::{Clutch, Design, Need, Setting, SettingField};
+use crate::fields::FieldId;
+use crate::shift::{
+    Conditions, Drive, Gearbox, Pull, Release, ReleaseStep, Shifter, Step, TorqueCut, Travel,
+    TwoMasses, Way, phase_sense,
+};
+use crate::units::{rad_per_s, rpm};
+
+/// The engine speeds of a table of times, as shares of the speed at which the gear is shifted.
+pub const TIMED_SPEEDS: [f64; 8] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0];
+
+/// The longest that the dogs are followed while they let go, s.
+const LONGEST_S: f64 = 1.0;
+
+/// Force of a drum that nothing holds back, N.
+const DRUM_N: f64 = 1e5;
+
+/// The parts of a cut or a blip, in order, s.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct TimeParts {
+    /// Until the next firing is left out, or is the first of the blip, for the share of shifts that must be in.
+    pub firing_s: f64,
+    /// Until the shift force begins to pull the old dogs apart.
+    pub unload_s: f64,
+    /// Until they are out.
+    pub out_s: f64,
+    /// Until the tips of the new dogs are level.
+    pub across_s: f64,
+    /// Until the engine has a speed at which so many shifts are in.
+    pub wait_s: f64,
+    /// Until the new dogs hold.
+    pub in_s: f64,
+}
+
+impl TimeParts {
+    /// All of them, in order.
+    pub const fn all(&self) -> [f64; 6] {
+        [self.firing_s, self.unload_s, self.out_s, self.across_s, self.wait_s, self.in_s]
+    }
+
+    /// The whole, s.
+    pub fn sum(&self) -> f64 {
+        self.all().into_iter().sum()
+    }
+}
+
+/// Why no cut and no blip does it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum TimingFault {
+    /// The shift force does not pull the old dogs out.
+    NotOut,
+    /// At no speed difference does any shift go in at the first pass.
+    NeverIn,
+    /// The engine is so near to the speed of the new gear when the tips are level that too few pass one another.
+    TooNear,
+    /// Nothing brings the engine nearer to the speed of the new gear.
+    NeverNearer,
+}
+
+/// The cut or the blip for one shift at one engine speed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Timing {
+    /// Engine speed as it begins, rpm.
+    pub engine_rpm: f64,
+    /// Speed difference at the new dogs as it begins, rpm, without its sign.
+    pub slip_rpm: f64,
+    /// Speed difference at which so many are in, rpm, without its sign.
+    pub in_at_rpm: f64,
+    /// Engine speed at that speed difference, rpm.
+    pub engine_in_rpm: f64,
+    /// The share of shifts that it is long enough for: the one asked for, or the most that go in at any speed difference.
+    pub share: f64,
+    /// Its parts.
+    pub parts: TimeParts,
+    /// From here on the engine is past the speed of the new gear, and the other flanks take it, s.
+    pub longest_s: f64,
+    /// Whether the other flanks of the old dogs strike before they are out.
+    pub strikes: bool,
+}
+
+impl Timing {
+    /// Whether the engine is past the speed of the new gear before its dogs are in.
+    pub fn is_too_long(&self) -> bool {
+        self.parts.sum() > self.longest_s
+    }
+}
+
+/// Torque at the dogs of a gear: with the throttle open, of the engine brake, and of a blip, N·m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Torques {
+    pull_nm: f64,
+    brake_nm: f64,
+    blip_nm: f64,
+}
+
+impl Torques {
+    fn of(ratios: &Gearbox, gear: usize, engine_nm: f64, setting: &Setting) -> Option<Self> {
+        let at_dogs = |share: f64| ratios.at_dogs_nm(gear, engine_nm * share);
+        Some(Self {
+            pull_nm: at_dogs(1.0)?,
+            brake_nm: at_dogs(setting.get(SettingField::OverrunShare))?,
+            blip_nm: at_dogs(setting.get(SettingField::BlipShare))?,
+        })
+    }
+
+    /// From what carries before a shift to what frees the dogs.
+    const fn freeing(&self, way: Way, ramp_s: f64) -> TorqueCut {
+        match way {
+            Way::Up => TorqueCut { engine_nm: self.pull_nm, drag_nm: self.brake_nm, ramp_s },
+            Way::Down => TorqueCut { engine_nm: -self.brake_nm, drag_nm: -self.blip_nm, ramp_s },
+        }
+    }
+
+    /// From what frees the dogs to what carries after a shift.
+    const fn returning(&self, way: Way, ramp_s: f64) -> TorqueCut {
+        match way {
+            Way::Up => TorqueCut { engine_nm: -self.brake_nm, drag_nm: -self.pull_nm, ramp_s },
+            Way::Down => TorqueCut { engine_nm: self.blip_nm, drag_nm: self.brake_nm, ramp_s },
+        }
+    }
+
+    /// What brings the engine nearer to the speed of the new gear.
+    const fn nearing_nm(&self, way: Way) -> f64 {
+        match way {
+            Way::Up => self.brake_nm,
+            Way::Down => self.blip_nm,
+        }
+    }
+}
+
+/// One shift without the clutch, ready to be timed at any engine speed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TimedShift {
+    /// Which shift.
+    pub step: Step,
+    release: Release,
+    /// What pulls the old dogs out and carries on across neutral.
+    pull: Pull,
+    neutral_m: f64,
+    /// Engine and vehicle at the new dogs, and their lash, rad.
+    masses: TwoMasses,
+    lash: f64,
+    /// The torque after the shift.
+    returns: TorqueCut,
+    /// How fast the speed difference falls, rad/s².
+    nears: f64,
+    travel: Travel,
+    /// Overlap of the new dogs at which they hold, and at full depth, mm.
+    depths_mm: [f64; 2],
+    in_s: f64,
+    cylinders: f64,
+    good: GoodSpeeds,
+    /// The share of shifts that is asked for.
+    asked: f64,
+    /// Engine speed for each rpm of the input side at the new dogs.
+    engine_per_dogs: f64,
+    /// Force at the tyre for each N·m at the new dogs, N.
+    tyre_n_per_nm: f64,
+}
+
+/// Every shift of the gearbox one way that can be timed, as if each gear had the dogs of the design; empty without a
+/// gearbox, and where something is missing.
+pub fn timed_shifts(worked: &Worked, way: Way) -> Vec<TimedShift> {
+    let steps = super::gear_steps(&worked.design).into_iter().filter(|step| step.way == way);
+    steps.filter_map(|step| timed_shift(worked, worked, step)).collect()
+}
+
+/// One shift from a gear with its dogs to another, ready to be timed; `None` without a gearbox or a pair that goes in, and
+/// where a number is not given. Both stand in the same gearbox.
+pub fn timed_shift(old: &Worked, new: &Worked, step: Step) -> Option<TimedShift> {
+    let (leaves, enters) = (old.pair.as_ref()?, new.pair.as_ref()?);
+    enters.shift.as_ref().filter(|_| is_known(old, step) && is_known(new, step))?;
+    let meeting = Meeting::of(new, enters, step)?;
+    let Meeting { ratios, case, nears, conditions } = &meeting;
+    let setting = &new.design.setting;
+    let torques = |gear| meeting.torques(&new.design, gear);
+    let ramp_s = setting.get(SettingField::TorqueFall) / 1000.0;
+    let freeing = torques(step.from)?.freeing(step.way, ramp_s);
+    let pull = pull(old, leaves)?;
+    let (asked, travel) = (setting.get(SettingField::CutShare), setting.travel());
+    let full = enters.engagement.full_depth_mm;
+    let hold = setting.get(SettingField::HoldDepth).min(full);
+    let masses = |gear| masses(ratios, gear, setting);
+    Some(TimedShift {
+        step,
+        release: Release::of(&masses(step.from)?, &pull, &freeing, LONGEST_S + ramp_s),
+        pull,
+        neutral_m: setting.get(SettingField::NeutralTravel) / 1000.0,
+        masses: masses(step.to)?,
+        lash: enters.held?.width.radians(),
+        returns: torques(step.to)?.returning(step.way, ramp_s),
+        nears: *nears,
+        travel,
+        depths_mm: [hold, full],
+        in_s: travel.seconds_to(hold),
+        cylinders: setting.get(SettingField::Cylinders),
+        good: good_speeds(enters, *conditions, &step, asked),
+        asked,
+        engine_per_dogs: ratios.at_dogs_nm(step.to, 1.0)?,
+        tyre_n_per_nm: 2000.0 * case.ratio_to_wheel / setting.get(SettingField::WheelDiameter),
+    })
+}
+
+/// How the new dogs meet.
+struct Meeting {
+    ratios: Gearbox,
+    case: ShiftCase,
+    /// How fast the speed difference falls, rad/s².
+    nears: f64,
+    conditions: Conditions,
+}
+
+impl Meeting {
+    fn of(new: &Worked, enters: &PairAnalysis, step: Step) -> Option<Self> {
+        let design = &new.design;
+        // The engine stays joined to the dogs, whatever the clutch does in the shift of the design.
+        let mut gearbox = design.gearbox.clone()?;
+        gearbox.clutch = Clutch::Gripping;
+        let ratios = gearbox.working(design.setting.get(SettingField::WheelDiameter));
+        let case = ShiftCase::of_step(&gearbox, &ratios, step)?;
+        let full = enters.engagement.full_depth_mm;
+        let conditions = conditions(design, &enters.mesh, full, &case);
+        let mut meeting = Self { ratios, case, nears: 0.0, conditions };
+        let nearing = meeting.torques(design, step.to)?.nearing_nm(step.way);
+        let (sides, drag) = (case.sides, design.setting.get(SettingField::Drag));
+        meeting.nears = nearing / sides.input_kg_m2 + drag / sides.reduced_kg_m2();
+        meeting.conditions.drag_nm = meeting.nears * sides.reduced_kg_m2();
+        Some(meeting)
+    }
+
+    fn torques(&self, design: &Design, gear: usize) -> Option<Torques> {
+        let engine_nm = design.gearbox.as_ref()?.field(FieldId::EngineTorque).unwrap_or_default();
+        Torques::of(&self.ratios, gear, engine_nm, &design.setting)
+    }
+}
+
+/// Whether everything that a time hangs on was given.
+fn is_known(worked: &Worked, step: Step) -> bool {
+    let design = &worked.design;
+    let gears = [step.from, step.to];
+    design.missing(Need::TipFriction).is_none()
+        && design.missing(Need::SlidingFriction).is_none()
+        && gears.iter().all(|gear| design.knows_inertia(*gear) && design.knows_torque(*gear))
+}
+
+fn masses(ratios: &Gearbox, gear: usize, setting: &Setting) -> Option<TwoMasses> {
+    let sides = ratios.sides(gear)?;
+    Some(TwoMasses {
+        engine_kg_m2: sides.input_kg_m2,
+        vehicle_kg_m2: sides.output_kg_m2,
+        stiffness_nm_per_rad: setting.get(SettingField::Stiffness),
+        damping: setting.get(SettingField::DrivelineDamping),
+    })
+}
+
+/// What pulls the old dogs out, and what holds them.
+fn pull(worked: &Worked, pair: &PairAnalysis) -> Option<Pull> {
+    let travel = worked.design.setting.travel();
+    let drive = pair.strength.as_ref()?.hold.pull_out_n(1.0);
+    let coast = pair.overrun.as_ref().map_or(drive, |overrun| overrun.hold.pull_out_n(1.0));
+    Some(Pull {
+        force_n: if travel.drive == Drive::Drum { DRUM_N } else { travel.force_n },
+        mass_kg: travel.mass_kg,
+        fastest_m_per_s: (travel.drive != Drive::Force).then_some(travel.drum_speed_m_per_s),
+        overlap_m: pair.engagement.full_depth_mm / 1000.0,
+        hold_per_m: [drive, coast],
+        lash: pair.held?.width.radians(),
+    })
+}
+
+fn good_speeds(pair: &PairAnalysis, conditions: Conditions, step: &Step, asked: f64) -> GoodSpeeds {
+    let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
+    let share = |slip: f64| Shares::of(&shifter, slip).is_in();
+    GoodSpeeds::of(share, asked, rad_per_s(step.slip_rpm.abs()))
+}
+
+impl TimedShift {
+    /// The cut or the blip at an engine speed.
+    pub fn at(&self, engine_rpm: f64) -> Result<Timing, TimingFault> {
+        let release = &self.release;
+        let unload_s = release.first_s(ReleaseStep::Moves).ok_or(TimingFault::NotOut)?;
+        let out = release.events.iter().find(|event| event.what == ReleaseStep::Out);
+        let out = out.ok_or(TimingFault::NotOut)?;
+        let across_s = self.across_s(out.speed_m_per_s);
+        let share_of_speed = engine_rpm / self.step.engine_rpm;
+        let slip_rpm = self.step.slip_rpm.abs() * share_of_speed;
+        // The engine turns on its own once the dogs are out.
+        let level = rad_per_s(slip_rpm) - self.nears * across_s;
+        let none = if self.good.is_empty() { TimingFault::NeverIn } else { TimingFault::TooNear };
+        let slow = self.good.below(level).ok_or(none)?;
+        let wait = level.max(0.0) - slow;
+        if wait > 0.0 && self.nears <= 0.0 {
+            return Err(TimingFault::NeverNearer);
+        }
+        let parts = TimeParts {
+            firing_s: self.asked * 120.0 / (engine_rpm * self.cylinders),
+            unload_s,
+            out_s: out.time_s - unload_s,
+            across_s,
+            wait_s: if wait > 0.0 { wait / self.nears } else { 0.0 },
+            in_s: self.in_s,
+        };
+        let at_one_speed =
+            if self.nears > 0.0 { level.max(0.0) / self.nears } else { f64::INFINITY };
+        let in_at_rpm = rpm(slow);
+        let dogs_rpm = self.step.dogs_rpm * share_of_speed;
+        Ok(Timing {
+            engine_rpm,
+            slip_rpm,
+            in_at_rpm,
+            engine_in_rpm: self.engine_rpm(dogs_rpm, in_at_rpm),
+            share: self.good.share,
+            parts,
+            // The soonest that it acts is at once.
+            longest_s: out.time_s + across_s + at_one_speed,
+            strikes: release.first_s(self.struck()).is_some_and(|at| at < out.time_s),
+        })
+    }
+
+    /// Engine speed with so much speed difference left at the new dogs, whose output side turns at `dogs_rpm`, rpm.
+    fn engine_rpm(&self, dogs_rpm: f64, slip_rpm: f64) -> f64 {
+        (dogs_rpm + slip_rpm * self.step.slip_rpm.signum()) * self.engine_per_dogs
+    }
+
+    /// What happens where the old dogs are not out in time.
+    const fn struck(&self) -> ReleaseStep {
+        match self.step.way {
+            Way::Up => ReleaseStep::CoastStrikes,
+            Way::Down => ReleaseStep::DriveStrikes,
+        }
+    }
+
+    /// How the old dogs let go.
+    pub const fn release(&self) -> &Release {
+        &self.release
+    }
+
+    /// Time over the travel between the gears, from a speed, s.
+    fn across_s(&self, speed: f64) -> f64 {
+        self.seconds_across(speed, self.neutral_m)
+    }
+
+    /// Time over a part of that travel, from a speed, s.
+    fn seconds_across(&self, speed: f64, way: f64) -> f64 {
+        let pulls = self.pull.force_n / self.pull.mass_kg;
+        let free = |way: f64| ((speed * speed + 2.0 * pulls * way).sqrt() - speed) / pulls;
+        let Some(fastest) = self.pull.fastest_m_per_s else { return free(way) };
+        if speed >= fastest {
+            return way / fastest;
+        }
+        let gathers = (fastest * fastest - speed * speed) / (2.0 * pulls);
+        if gathers >= way { free(way) } else { free(gathers) + (way - gathers) / fastest }
+    }
+}
+
+#[cfg(test)]
+mod tests;
