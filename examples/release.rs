@@ -1,4 +1,4 @@
-//! Follows dogs while they let go after a cut, given as plain numbers.
+//! Follows dogs while they let go after a cut, or while they catch, given as plain numbers.
 //!
 //! `cargo run --example release -- CASES.json`; `-` reads standard input.
 //!
@@ -10,11 +10,15 @@
 //!   `hold_per_m` (under power, on the overrun), and `lash` in rad;
 //! - `cut`: `engine_nm` before, `drag_nm` after, and `ramp_s`, 0 if left out.
 //!
+//! A case with `slip`, in rad/s, begins with dogs that are in and have just met with that speed difference; nothing pulls
+//! them out.
+//!
 //! Each line of the answer is a JSON object for one case.
 //!
 //! - `events`: each with `time_s`, `what`, `overlap_m` and `slip` in rad/s. `what` is `moves`, `stops`,
 //!   `unloaded`, `coast_strikes`, `drive_strikes` or `out`.
-//! - `coast_peak_nm`: the greatest torque on the coast flanks.
+//! - `coast_peak_nm`: the greatest torque on the coast flanks; for dogs that catch, `peak_nm` has that on the drive flanks
+//!   and that on the coast flanks.
 //!
 //! What cannot be read exits with 1 and a sentence on standard error.
 
@@ -23,7 +27,7 @@ mod shell;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use crenel::shift::{Pull, Release, ReleaseEvent, ReleaseStep, TorqueCut, TwoMasses};
+use crenel::shift::{Catch, Pull, Release, ReleaseEvent, ReleaseStep, TorqueCut, TwoMasses};
 use serde_json::{Value, json};
 use shell::Failure;
 
@@ -41,8 +45,8 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let cases: Vec<Value> = serde_json::from_slice(&bytes)
         .map_err(|e| format!("{} is not a list of cases: {e}.", path.display()))?;
     let told = (1..).zip(&cases).map(|(number, case)| {
-        let release = release(case).map_err(|e| format!("case {number}: {e}"))?;
-        Ok(format!("{}\n", shown(&release)))
+        let told = told(case).map_err(|e| format!("case {number}: {e}"))?;
+        Ok(format!("{told}\n"))
     });
     told.collect::<Result<String, String>>().map_err(Failure::from)
 }
@@ -83,10 +87,18 @@ fn if_given(part: &Value, key: &str, takes: Takes) -> Result<Option<f64>, String
     (!part[key].is_null()).then(|| number(part, key, takes)).transpose()
 }
 
-fn release(case: &Value) -> Result<Release, String> {
+fn told(case: &Value) -> Result<Value, String> {
     let longest_s = number(case, "longest_s", Takes::FromZero)?;
-    let (masses, pull) = (masses(&case["masses"])?, pull(&case["pull"])?);
-    Ok(Release::of(&masses, &pull, &cut(&case["cut"])?, longest_s))
+    let (masses, cut) = (masses(&case["masses"])?, cut(&case["cut"])?);
+    Ok(if let Some(slip) = if_given(case, "slip", Takes::Any)? {
+        let lash = number(&case["pull"], "lash", Takes::FromZero)?;
+        let Catch { events, peak_nm, .. } = Catch::of(&masses, lash, slip, &cut, longest_s);
+        json!({ "events": shown(&events), "peak_nm": peak_nm })
+    } else {
+        let release = Release::of(&masses, &pull(&case["pull"])?, &cut, longest_s);
+        let events = shown(&release.events);
+        json!({ "events": events, "coast_peak_nm": release.coast_peak_nm })
+    })
 }
 
 fn masses(part: &Value) -> Result<TwoMasses, String> {
@@ -127,9 +139,8 @@ fn cut(part: &Value) -> Result<TorqueCut, String> {
     })
 }
 
-fn shown(release: &Release) -> Value {
-    let events: Vec<Value> = release.events.iter().map(event).collect();
-    json!({ "events": events, "coast_peak_nm": release.coast_peak_nm })
+fn shown(events: &[ReleaseEvent]) -> Vec<Value> {
+    events.iter().map(event).collect()
 }
 
 fn event(event: &ReleaseEvent) -> Value {
