@@ -233,6 +233,9 @@ fields! {
     BlipShare "blip_share" "Torque of the blip" Share 0.05 .. 1.0 = 0.4 step 0.05 / 0.1,
         "Torque that speeds the engine up before a downshift, as a share of full-throttle torque. The starting value is \
          invented.";
+    EdgeWear "edge_wear_mm" "Rounding of worn edges" Length 0.05 .. 3.0 = 0.5 step 0.05 / 0.5,
+        "Rounding of the tip edges of both rings that is looked at: what it leaves of the flanks, and how many shifts are in \
+         with it. The starting value is invented.";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
         "How deep the dogs are case-hardened, from the surface inwards; 0 if they are through-hardened. Have it \
          measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";

@@ -91,6 +91,7 @@ numbered!(
     DrivelineDamping,
     TorqueFall,
     BlipShare,
+    EdgeWear,
     CaseDepth,
     BalanceGrade,
     BalanceSpeed,

@@ -14,6 +14,7 @@ mod shift_case;
 mod stock;
 mod strength;
 mod timed;
+mod wear;
 mod worked;
 
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
@@ -34,5 +35,6 @@ pub use timed::{
     LineMoment, LineStep, TIMED_SPEEDS, TimeLine, TimeParts, TimedShift, Timing, TimingFault,
     timed_shift, timed_shifts,
 };
+pub use wear::{EdgeWear, RoundedEdges, edge_wear, edges_give_way_mm, rounded_edges, step_wear};
 pub(crate) use worked::lowered_mm;
 pub use worked::{LaidOut, Pose, Worked};

@@ -608,14 +608,14 @@ const number = async (cell) => Number.parseFloat((await cell.textContent()).repl
 
 test("without a gearbox the cut asks for one", async ({ page }) => {
   await openShift(page);
-  await picture(page, "Ignition cut");
-  await expect(page.getByText("The cut follows from the gearbox. Enter it first.")).toBeVisible();
+  await picture(page, "Cut and blip");
+  await expect(page.getByText("Cut and blip follow from the gearbox. Enter it first.")).toBeVisible();
 });
 
 test("a racer reads how long to cut for each upshift, and takes the table away", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
-  await picture(page, "Ignition cut");
+  await picture(page, "Cut and blip");
   const rows = cutTable(page).locator("tbody tr");
   await expect(rows.first()).toBeVisible();
   expect(await rows.count()).toBeGreaterThanOrEqual(3);
@@ -637,7 +637,62 @@ test("a racer reads how long to cut for each upshift, and takes the table away",
   const { name, text } = await download(page, () => button(page, "Save table as CSV").click());
   expect(name).toMatch(/cuts\.csv$/);
   const [head, ...lines] = text.trim().split("\r\n");
-  expect(head).toBe("from_gear,to_gear,engine_rpm,cut_ms,not_longer_than_ms");
+  expect(head).toBe("from_gear,to_gear,engine_rpm,length_ms,not_longer_than_ms,in_at_engine_rpm");
   expect(lines).toHaveLength(8 * (await rows.count()));
   await expect(page.getByText(/every miss takes metal off the edges/)).toBeVisible();
+});
+
+test("a whole shift is read out on one chart, up by cut and down by blip", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  await type(page, "cut_share", "0.6");
+  const chart = page.getByRole("img", { name: /^Chart over time of the engine speed/ });
+  await expect(chart).toContainText(/out \d[\s\S]*tips level \d[\s\S]*in \d/);
+  await expect(chart).toContainText("speed of gear 2");
+  const player = page.getByRole("region", { name: "Play the shift" });
+  const told = player.getByRole("status");
+  await expect(told).toContainText(/^1→2 at 8,500 rpm: in after [\d.]+ ms\. .*The new dogs catch [\d,.]+ N·m, [\d.]+ times/);
+  // The moment is read out, by keyboard too.
+  const slider = player.getByRole("slider");
+  await slider.focus();
+  await slider.press("End");
+  const atEnd = (await told.textContent()) ?? "";
+  expect(atEnd).toMatch(/^[\d.]+ ms: engine [\d,]+ rpm, −?[\d.,]+ N·m at the dogs, overlap 0 mm old, [\d.]+ mm new\.$/);
+  await player.getByRole("button", { name: "Back to the start" }).click();
+  await expect(told).toContainText("in after");
+  // Torque that takes its time makes the whole longer.
+  const whole = async () => number(cutCell(page, 0, "Cut"));
+  const quick = await whole();
+  await type(page, "torque_fall_ms", "60");
+  await expect.poll(whole).toBeGreaterThan(quick + 15);
+  await type(page, "torque_fall_ms", "0");
+  // Down: the engine is blipped up to the speed of the lower gear.
+  await page.locator(".cuts").getByRole("combobox").first().selectOption({ label: "Down, by blip" });
+  await expect(cutTable(page).locator("tbody th").first()).toHaveText("2→1");
+  const at = await number(cutCell(page, 0, "Engine speed"));
+  const into = await number(cutCell(page, 0, "In at"));
+  expect(into).toBeGreaterThan(at);
+  const soft = await number(cutCell(page, 0, "Blip"));
+  await type(page, "blip_share", "0.9");
+  await expect.poll(() => number(cutCell(page, 0, "Blip"))).toBeLessThan(soft);
+  const { name } = await download(page, () => button(page, "Save table as CSV").click());
+  expect(name).toMatch(/blips\.csv$/);
+});
+
+test("the shift that wears the edges most is named, and what a rounding leaves", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  const rows = page.locator(".wear-table tbody tr");
+  await expect.poll(() => rows.count()).toBeGreaterThanOrEqual(6);
+  const cell = (row, head) => rows.nth(row).locator(`td[data-head="${head}"]`);
+  const spent = [];
+  for (let row = 0; row < (await rows.count()); row += 1) spent.push(await number(cell(row, "100 shifts, J")));
+  expect(spent).toEqual([...spent].sort((a, b) => b - a));
+  const first = await rows.first().locator("th").textContent();
+  await expect(page.getByText(`${first} wears the edges most`)).toBeVisible();
+  await type(page, "edge_wear_mm", "1");
+  await expect(page.getByText(/^With every edge rounded to 1 mm, 2\.5 mm of the flanks still carry/)).toBeVisible();
+  await expect(page.getByText(/on only roundings touch/)).toBeVisible();
 });

@@ -56,7 +56,7 @@ pub(crate) fn ChartFigure(
     view! {
         <figure class=format!("view curves {class}")>
             <figcaption><h3>{title}</h3></figcaption>
-            <div node_ref=paper>
+            <div class="paper" node_ref=paper>
                 <svg viewBox=view_box role="img" aria-label=here(told)><SceneMarks scene=drawn/></svg>
             </div>
             <div class="row beside"><CopyButtons what=title.get_untracked() name file/></div>

@@ -27,8 +27,9 @@ sentences! { "page.cut":
     too_near(up: Pick) =
         "When the tips are level, the engine is so near to the speed of the new gear that too few shifts go in: the tips \
          stay on one another. {up, select, up {Shift at a higher engine speed.} other {Blip with less torque.}}";
-    only_some(share: Share) =
-        "At most {share} of the shifts go in at the first pass, however long it is. The times are for these.";
+    only_some(asked: Share, shifts: List) =
+        "However long it is, fewer than {asked} go in at the first pass: {shifts, list, each {, }}. The times are for these.";
+    most_of(from: Nth, to: Nth, share: Share) = "{share} of {from}→{to}";
     never_slow() = "Nothing slows the engine down. Enter engine braking or drag between the rings.";
     no_gearbox() = "Cut and blip follow from the gearbox. Enter it first.";
     lacks() = "Enter friction, tooth counts and engine torque first: cut and blip follow from them.";
@@ -73,6 +74,23 @@ sentences! { "page.cut":
          {force}.";
     now(time: Value, engine: Speed, torque: Value, old: Value, new: Value) =
         "{time}: engine {engine}, {torque} at the dogs, overlap {old} old, {new} new.";
+    wear() = "Wear of the edges";
+    wear_first(from: Nth, to: Nth, energy: Verbatim) =
+        "{from}→{to} wears the edges most: a hundred shifts spend up to {energy} J on them at the first pass.";
+    no_wear() = "No shift throws the gear back at the first pass.";
+    thrown_back() = "Thrown back";
+    strike() = "One strike, J";
+    hundred() = "100 shifts, J";
+    in_now() = "In now";
+    in_rounded() = "In rounded";
+    wear_meaning() =
+        "The most that strikes can spend: all energy of the speed difference and of the sliding gear. How fast an edge rounds is \
+         not predicted.";
+    rounded(rounding: Value, left: Value, hold: Value) =
+        "With every edge rounded to {rounding}, {left} of the flanks still carry; the dogs hold from {hold} on.";
+    gives_way(hold: Value, none: Value) =
+        "From {hold} of rounding on they hold too little; from {none} on only roundings touch, push the gears apart, and the gear \
+         jumps out. Friction is not counted on.";
     chart(from: Nth, to: Nth) = "How the old dogs let go, {from}→{to}";
     chart_told() =
         "Chart of torque and overlap at the old dogs over the time since the cut. The table gives the times.";

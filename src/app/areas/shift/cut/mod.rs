@@ -3,6 +3,7 @@
 mod line;
 mod release;
 mod table;
+mod wear;
 
 use std::sync::Arc;
 
@@ -24,9 +25,10 @@ use crate::widgets::number_field::NumberField;
 use line::Line;
 use release::Letting;
 use table::{BySpeed, Table};
+use wear::Wear;
 
 /// The inputs that only cut and blip have.
-pub(super) const FIELDS: [FieldId; 7] = [
+pub(super) const FIELDS: [FieldId; 8] = [
     FieldId::CutShare,
     FieldId::Cylinders,
     FieldId::CutDelay,
@@ -34,6 +36,7 @@ pub(super) const FIELDS: [FieldId; 7] = [
     FieldId::BlipShare,
     FieldId::NeutralTravel,
     FieldId::DrivelineDamping,
+    FieldId::EdgeWear,
 ];
 
 /// Up by a cut, or down by a blip.
@@ -153,6 +156,7 @@ fn Told(shown: Shown) -> impl IntoView {
         <p class="quiet">{ends}</p>
         <div class="row"><button on:click=save>{here(say::save_csv)}</button></div>
         <Letting shown/>
+        <Wear/>
         <p class="quiet">{here(say::rigid)}" "{dogs}</p>
         <p class="caution">{here(say::caution)}</p>
     }
@@ -203,14 +207,13 @@ fn longest_part(parts: &TimeParts, is_cut: bool) -> Message {
 }
 
 /// What is wrong with a shift.
-fn faults(row: &Row, up: &'static str, asked: f64) -> Vec<Message> {
+fn faults(row: &Row, up: &'static str) -> Vec<Message> {
     match row.at_shift {
         Err(TimingFault::NotOut) => vec![say::not_out()],
         Err(TimingFault::NeverIn) => vec![say::never_in()],
         Err(TimingFault::TooNear) => vec![say::too_near(up)],
         Err(TimingFault::NeverNearer) => vec![say::never_slow()],
         Ok(timing) => [
-            (timing.share < asked).then(|| say::only_some((100.0 * timing.share).floor() / 100.0)),
             timing.strikes.then(|| say::strikes(up)),
             timing.is_too_long().then(|| say::too_long(up)),
         ]
@@ -222,21 +225,31 @@ fn faults(row: &Row, up: &'static str, asked: f64) -> Vec<Message> {
 
 /// What is wrong, each with the shifts of which it is true.
 fn faults_told(rows: &[Row], shown: Shown, state: AppState) -> impl IntoView + use<> {
-    let asked = state.with(|d| d.setting.get(SettingField::CutShare));
     let mut told: Vec<(Message, Vec<Value>)> = Vec::new();
     for row in rows {
         let shift = Value::from(say::from_to(row.shift.step.from, row.shift.step.to));
-        for says in faults(row, shown.up(), asked) {
+        for says in faults(row, shown.up()) {
             match told.iter_mut().find(|(other, _)| *other == says) {
                 Some((_, shifts)) => shifts.push(shift.clone()),
                 None => told.push((says, vec![shift.clone()])),
             }
         }
     }
+    let told = told.into_iter().map(|(says, shifts)| say::shifts(shifts, says));
     let reader = state.reader();
-    told.into_iter()
-        .map(|(says, shifts)| {
-            view! { <p class="wrong">"▲ "{say::shifts(shifts, says).show(reader)}</p> }
-        })
+    told.chain(too_few(rows, state))
+        .map(|says| view! { <p class="wrong">"▲ "{says.show(reader)}</p> })
         .collect_view()
+}
+
+/// The shifts of which fewer are in than was asked for, however long cut or blip are.
+fn too_few(rows: &[Row], state: AppState) -> Option<Message> {
+    let asked = state.with(|d| d.setting.get(SettingField::CutShare));
+    let few = rows.iter().filter_map(|row| {
+        let (step, share) = (row.shift.step, row.at_shift.ok()?.share);
+        let most = (100.0 * share).floor() / 100.0;
+        (share < asked).then(|| Value::from(say::most_of(step.from, step.to, most)))
+    });
+    let few: Vec<_> = few.collect();
+    (!few.is_empty()).then(|| say::only_some(asked, few))
 }
