@@ -140,7 +140,8 @@ mod tests {
             let sides = gearbox.sides(row.step.to).expect("a gear");
             let slip = row.step.slip_rpm * std::f64::consts::TAU / 60.0;
             let travel = worked.design.setting.travel();
-            let along = travel.mass_kg * travel.start_speed_m_per_s.powi(2);
+            let speed = travel.start_speed_m_per_s;
+            let along = travel.mass_kg * speed * speed;
             let want = 0.5 * (sides.reduced_kg_m2() * slip * slip + along);
             assert!((row.strike_j / want - 1.0).abs() < 1e-9, "{} {want}", row.strike_j);
             assert!((0.0..=1.0).contains(&row.struck));
