@@ -8,7 +8,9 @@ use crenel::analysis::Analysis;
 use crenel_words::Language;
 
 use crenel::compare::changes;
-use crenel::design::{Design, DogSpec, EvenLayout, Layout, RingSpec, decode, encode, open};
+use crenel::design::{
+    Design, DogSpec, EvenLayout, LAYOUTS, Layout, RingSpec, decode, encode, open,
+};
 use crenel::diagnosis::diagnose;
 use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
 use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
@@ -16,10 +18,10 @@ use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::figures::figures;
 use crenel::gearset::{Gathering, GearsetAnalysis, cuts_first, faults, restore, shift_table};
-use crenel::model::Chances;
+use crenel::model::{Chances, TIMED_SPEEDS, TimeLine};
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
-use crenel::shift::{Pull, Release, TorqueCut, TwoMasses};
+use crenel::shift::{Pull, Release, TorqueCut, TwoMasses, Way};
 use crenel::solid::{Body, Solid};
 use crenel::suggest::{Goal, Search, suggestions};
 use crenel::tolerance::{DRAWS, Spread, ranges, worst_case};
@@ -77,6 +79,7 @@ fn main() {
     smallest(&mixed);
     smallest(&pair(&measured(12)));
     releases();
+    shifts_in_time();
     solids(&mixed);
     solids(&spline);
     growth();
@@ -196,6 +199,33 @@ fn releases() {
         println!("{name:<42}{time:>12.1?}{:>13.1}%", share * 100.0);
     }
 }
+
+/// Every upshift of a six-speed at eight engine speeds with the dogs of its own gears, and one shift followed in time.
+fn shifts_in_time() {
+    let six = LAYOUTS.iter().find(|layout| layout.key == "six-speed").expect("one of them");
+    let gearset = GearsetAnalysis::of(&six.to_gearset());
+    println!("\nshifts without the clutch, six-speed; fastest of {FEW}");
+    println!("{:<42}{:>12}{:>12}{:>16}", "", "fastest", "aim", "of the aim");
+    let table = |way| {
+        let shifts = gearset.timed_shifts(way);
+        for shift in &shifts {
+            for share in TIMED_SPEEDS {
+                drop(black_box(shift.at(share * shift.step.engine_rpm)));
+            }
+        }
+        shifts
+    };
+    aimed("cuts of all upshifts at eight speeds", TIMES, || drop(table(Way::Up)));
+    aimed("blips of all downshifts at eight speeds", TIMES, || drop(table(Way::Down)));
+    let shifts = table(Way::Up);
+    let one = shifts.iter().find(|shift| TimeLine::of(shift, shift.step.engine_rpm).is_ok());
+    let one = one.expect("one goes in");
+    aimed("one shift in time", LINE, || drop(black_box(TimeLine::of(one, one.step.engine_rpm))));
+}
+
+/// What the table of a six-speed and one time line may take.
+const TIMES: Duration = Duration::from_millis(150);
+const LINE: Duration = Duration::from_micros(200);
 
 /// A design with work on both rings.
 fn planned() -> Design {
