@@ -50,6 +50,7 @@
 //! | find the smallest cut for a goal | [`suggest`] |
 //! | see how far figures range over the tolerances | [`tolerance`] |
 //! | go from a symptom to its cause | [`diagnosis`] |
+//! | tell one of the six stories, and answer its question | [`story::STORIES`] |
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
 //! | translate every text | [`texts::all`], `crenel_words::Dictionary` |
@@ -87,6 +88,7 @@ pub mod limits;
 pub mod model;
 pub mod report;
 pub mod rework;
+pub mod story;
 pub mod suggest;
 pub mod texts;
 pub mod tolerance;

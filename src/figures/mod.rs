@@ -28,9 +28,12 @@ pub use lash::{
     FULL_DEPTH, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL, PAIRS_MEETING_DRIVE,
 };
 pub use moment::moment_words;
-pub use shift::{HALF_IN, HANGS, IN_AFTER_RUBBING, STRAIGHT_IN, THROWN_BACK};
+pub use shift::{
+    HALF_IN, HANGS, IN_AFTER_RUBBING, SHIFT_ENDING, SHIFT_TIME, STRAIGHT_IN, THROWN_BACK,
+};
 pub use strength::{
-    FLANK_PRESSURE, OVERRUN_COMBINED, OVERRUN_HOLDING, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
+    FLANK_PRESSURE, HOLDING_FORCE, OVERRUN_COMBINED, OVERRUN_HOLDING, OVERRUN_PRESSURE, PULL_IN,
+    PULL_OUT, ROOT_COMBINED, ROOT_SHEAR,
 };
 pub use time::{STRAIGHT_IN_LIMIT, TRAVEL_TIME, WINDOW_TIME};
 
@@ -64,6 +67,15 @@ pub fn catalogue() -> impl Iterator<Item = &'static Figure> {
 pub fn figures(worked: &Worked) -> Vec<FigureValue> {
     let context = Context::new(worked);
     catalogue().filter_map(|figure| figure.value(&context)).collect()
+}
+
+/// Some figures of a design, in the order given, for those that it has.
+pub fn some_figures(
+    rows: impl IntoIterator<Item = &'static Figure>,
+    worked: &Worked,
+) -> Vec<FigureValue> {
+    let context = Context::new(worked);
+    rows.into_iter().filter_map(|figure| figure.value(&context)).collect()
 }
 
 /// Every figure that has a limit.

@@ -103,43 +103,49 @@ pub static HALF_IN: Figure = Figure {
     compute: Compute::Pair(|context| share(context, |shares| shares.half_in)),
 };
 
+/// How the shift from the phase as drawn ends.
+pub static SHIFT_ENDING: Figure = Figure {
+    key: "shift_ending",
+    group: Group::Shift,
+    label: "Result from the phase as drawn",
+    quantity: Quantity::Count,
+    better: Better::Neither,
+    limit: None,
+    needs: NEEDS,
+    formula: EVENTS,
+    meaning: "How this one shift ends, starting from the phase as drawn. Change the phase to see how much depends \
+        on luck.",
+    source: PLAIN_MECHANICS,
+    words: outcomes,
+    compute: Compute::Pair(|context| {
+        let attempt = attempt(context)?;
+        let ending = outcome::shift(Outcome::from_attempt(attempt));
+        Some(Answer::words(ending, path(attempt)))
+    }),
+};
+
+/// How long the shift from the phase as drawn takes.
+pub static SHIFT_TIME: Figure = Figure {
+    key: "shift_time_ms",
+    group: Group::Shift,
+    label: "Time to result",
+    quantity: Quantity::Time,
+    better: Better::Less,
+    limit: None,
+    needs: NEEDS,
+    formula: EVENTS,
+    meaning: "How long this shift takes, from tip level to its end.",
+    source: PLAIN_MECHANICS,
+    words: Vec::new,
+    compute: Compute::Pair(|context| {
+        let attempt = attempt(context)?;
+        Some(Answer::number(attempt.time_s * 1000.0, path(attempt)))
+    }),
+};
+
 pub(super) static ROWS: &[&Figure] = &[
-    &Figure {
-        key: "shift_ending",
-        group: Group::Shift,
-        label: "Result from the phase as drawn",
-        quantity: Quantity::Count,
-        better: Better::Neither,
-        limit: None,
-        needs: NEEDS,
-        formula: EVENTS,
-        meaning: "How this one shift ends, starting from the phase as drawn. Change the phase to see how much depends \
-            on luck.",
-        source: PLAIN_MECHANICS,
-        words: outcomes,
-        compute: Compute::Pair(|context| {
-            let attempt = attempt(context)?;
-            let ending = outcome::shift(Outcome::from_attempt(attempt));
-            Some(Answer::words(ending, path(attempt)))
-        }),
-    },
-    &Figure {
-        key: "shift_time_ms",
-        group: Group::Shift,
-        label: "Time to result",
-        quantity: Quantity::Time,
-        better: Better::Less,
-        limit: None,
-        needs: NEEDS,
-        formula: EVENTS,
-        meaning: "How long this shift takes, from tip level to its end.",
-        source: PLAIN_MECHANICS,
-        words: Vec::new,
-        compute: Compute::Pair(|context| {
-            let attempt = attempt(context)?;
-            Some(Answer::number(attempt.time_s * 1000.0, path(attempt)))
-        }),
-    },
+    &SHIFT_ENDING,
+    &SHIFT_TIME,
     &Figure {
         key: "shift_strikes",
         group: Group::Shift,

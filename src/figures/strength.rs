@@ -30,7 +30,7 @@ const SHARED: &str = "Torque over mean radius, shared by the dogs carrying load;
 const PRESSURE: &str = "p = F/(b·h_e)";
 const COMBINED: &str = "√(σ² + 3·(1.5·τ)²)";
 const HOLDING: &str = "F_t·tan α, F_t = T/rm; negative pushes out";
-const PULL_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s, tan ρ = μ; negative comes out by itself";
+const PULLED_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s, tan ρ = μ; negative comes out by itself";
 
 /// The most flank pressure under power.
 pub static FLANK_PRESSURE: Figure = Figure {
@@ -134,6 +134,61 @@ pub static OVERRUN_HOLDING: Figure = Figure {
     compute: Compute::Pair(|context| on_overrun(context, holding)),
 };
 
+/// What holds the gear in under power.
+pub static HOLDING_FORCE: Figure = Figure {
+    key: "holding_n",
+    group: Group::Strength,
+    label: "Retaining force without friction",
+    quantity: Quantity::Force,
+    better: Better::More,
+    limit: Some(limits::holding),
+    needs: &[Need::Torque],
+    formula: HOLDING,
+    meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. If \
+        negative, the flanks push the gear out, and only friction, detent and fork hold it.",
+    source: NO_FRICTION,
+    words: Vec::new,
+    compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
+};
+
+/// What is left to draw the gear in, past friction.
+pub static PULL_IN: Figure = Figure {
+    key: "pull_in_n",
+    group: Group::Strength,
+    label: "Net pull-in force after friction",
+    quantity: Quantity::Force,
+    better: Better::More,
+    limit: None,
+    needs: &[Need::Torque, Need::SlidingFriction],
+    formula: "F_t·tan(α − ρ) − μ_s·T/r_s, tan ρ = μ; negative does not draw in",
+    meaning: "Force left to draw the gear in to full depth, after friction of flanks and splines. If negative, \
+        the gear stays where the fork leaves it.",
+    source: FRICTION,
+    words: Vec::new,
+    compute: Compute::Pair(|context| {
+        let strength = under_power(context)?;
+        let force_n = strength.hold.pull_in_n(strength.torque_nm);
+        Some(Answer::number(force_n, past_friction(context, strength)))
+    }),
+};
+
+/// What the fork needs to pull the gear out under power.
+pub static PULL_OUT: Figure = Figure {
+    key: "pull_out_n",
+    group: Group::Strength,
+    label: "Disengaging force under load",
+    quantity: Quantity::Force,
+    better: Better::Neither,
+    limit: None,
+    needs: &[Need::Torque, Need::SlidingFriction],
+    formula: PULLED_OUT,
+    meaning: "Force the fork needs to pull the gear out under power. A large undercut raises it: close the \
+        throttle for the shift, or the fork can bend.",
+    source: FRICTION,
+    words: Vec::new,
+    compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
+};
+
 pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "dogs_carrying",
@@ -204,55 +259,9 @@ pub(super) static ROWS: &[&Figure] = &[
         }),
     },
     &ROOT_COMBINED,
-    &Figure {
-        key: "holding_n",
-        group: Group::Strength,
-        label: "Retaining force without friction",
-        quantity: Quantity::Force,
-        better: Better::More,
-        limit: Some(limits::holding),
-        needs: &[Need::Torque],
-        formula: HOLDING,
-        meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. If \
-            negative, the flanks push the gear out, and only friction, detent and fork hold it.",
-        source: NO_FRICTION,
-        words: Vec::new,
-        compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
-    },
-    &Figure {
-        key: "pull_in_n",
-        group: Group::Strength,
-        label: "Net pull-in force after friction",
-        quantity: Quantity::Force,
-        better: Better::More,
-        limit: None,
-        needs: &[Need::Torque, Need::SlidingFriction],
-        formula: "F_t·tan(α − ρ) − μ_s·T/r_s, tan ρ = μ; negative does not draw in",
-        meaning: "Force left to draw the gear in to full depth, after friction of flanks and splines. If negative, \
-            the gear stays where the fork leaves it.",
-        source: FRICTION,
-        words: Vec::new,
-        compute: Compute::Pair(|context| {
-            let strength = under_power(context)?;
-            let force_n = strength.hold.pull_in_n(strength.torque_nm);
-            Some(Answer::number(force_n, past_friction(context, strength)))
-        }),
-    },
-    &Figure {
-        key: "pull_out_n",
-        group: Group::Strength,
-        label: "Disengaging force under load",
-        quantity: Quantity::Force,
-        better: Better::Neither,
-        limit: None,
-        needs: &[Need::Torque, Need::SlidingFriction],
-        formula: PULL_OUT,
-        meaning: "Force the fork needs to pull the gear out under power. A large undercut raises it: close the \
-            throttle for the shift, or the fork can bend.",
-        source: FRICTION,
-        words: Vec::new,
-        compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
-    },
+    &HOLDING_FORCE,
+    &PULL_IN,
+    &PULL_OUT,
     &OVERRUN_PRESSURE,
     &OVERRUN_COMBINED,
     &OVERRUN_HOLDING,
@@ -264,7 +273,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         needs: &[Need::Torque, Need::SlidingFriction],
-        formula: PULL_OUT,
+        formula: PULLED_OUT,
         meaning: "Force the fork needs to pull the gear out [on the overrun|when coasting], as in a downshift without \
             the clutch.",
         source: FRICTION,

@@ -51,6 +51,7 @@ pub mod page;
 pub mod place;
 pub mod sheet;
 pub mod step;
+pub mod story;
 pub mod suggest;
 pub mod variant;
 pub mod verdict;
@@ -87,6 +88,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::find::ENTRIES,
     page::frame::ENTRIES,
     page::help::ENTRIES,
+    page::learn::ENTRIES,
     page::load::ENTRIES,
     page::measured::ENTRIES,
     page::papers::ENTRIES,
@@ -102,6 +104,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     place::ENTRIES,
     sheet::ENTRIES,
     step::ENTRIES,
+    story::ENTRIES,
     suggest::ENTRIES,
     variant::ENTRIES,
     verdict::ENTRIES,

@@ -10,6 +10,7 @@ pub mod files;
 pub mod find;
 pub mod frame;
 pub mod help;
+pub mod learn;
 pub mod load;
 pub mod measured;
 pub mod papers;

@@ -92,6 +92,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "gearset",
         ],
     ),
+    ("story", &["fields", "design", "model", "analysis", "figures", "draw"]),
     ("export", &["finding", "model", "analysis", "figures", "compare", "report", "draw"]),
     ("texts", &["fields", "design", "draw", "figures", "glossary"]),
     ("app/dom", &[]),

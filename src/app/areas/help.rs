@@ -11,7 +11,7 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
 use crenel_words::Phrase;
-use crenel_words::page::{common, help as say};
+use crenel_words::page::{common, help as say, learn};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
@@ -117,6 +117,7 @@ fn Begin() -> impl IntoView {
             {head(0)}
             <div class="row">
                 <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(say::open_example)}</button>
+                <button on:click=move |_| state.open_area(AreaKey::LEARN)>{here(learn::six_stories)}</button>
                 <LanguageChoice/>
             </div>
             <dl>

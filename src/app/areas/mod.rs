@@ -8,6 +8,7 @@ mod compare;
 mod depth;
 mod dogs;
 mod help;
+mod learn;
 mod load;
 mod measured;
 mod papers;
@@ -31,6 +32,7 @@ pub(crate) const AREAS: Areas<AnyView> = Areas(&[
     rework::AREA,
     compare::AREA,
     papers::AREA,
+    learn::AREA,
     help::AREA,
     start::AREA,
 ]);

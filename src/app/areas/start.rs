@@ -10,7 +10,7 @@ use crenel::draw::views::FACE;
 use crenel::draw::{Item, Role, Scene, ViewOptions};
 use crenel::ring::Side;
 use crenel_words::Phrase;
-use crenel_words::page::{designs, start as say};
+use crenel_words::page::{designs, learn, start as say};
 
 use crate::state::persistence::note_met;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
@@ -68,6 +68,7 @@ fn Doors() -> impl IntoView {
                 <button on:click=move |_| state.open_area(state.areas.first().key)>{here(say::try_example)}</button>
                 <OpenButton/>
                 <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
+                <button on:click=move |_| state.open_area(AreaKey::LEARN)>{here(learn::six_stories)}</button>
             </div>
         </div>
     }

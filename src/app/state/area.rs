@@ -22,6 +22,7 @@ impl AreaKey {
     pub(crate) const SELECTOR: Self = Self("selector");
     pub(crate) const MEASURED: Self = Self("measured");
     pub(crate) const BOX: Self = Self("box");
+    pub(crate) const LEARN: Self = Self("learn");
 
     /// The step of [`AreaKey::MEASURED`] with the readings of a ring.
     pub(crate) const fn readings_of(side: Side) -> &'static str {
@@ -41,6 +42,8 @@ pub(crate) enum OpenedBy {
     HeadButton { key: &'static str },
     /// The first visit, and “New” among the files.
     FirstVisit,
+    /// Links where it is wanted, and Find.
+    Links,
 }
 
 /// The content of an area; `V` is a view.
@@ -159,13 +162,18 @@ impl<V> Area<V> {
     pub(crate) const fn stage(&self) -> Option<Stage> {
         match self.opened_by {
             OpenedBy::Stage(stage) => Some(stage),
-            OpenedBy::HeadButton { .. } | OpenedBy::FirstVisit => None,
+            OpenedBy::HeadButton { .. } | OpenedBy::FirstVisit | OpenedBy::Links => None,
         }
     }
 
     /// The area of a first visit.
     pub(crate) const fn of_first_visit(key: AreaKey, title: Phrase, content: Content<V>) -> Self {
         Self { opened_by: OpenedBy::FirstVisit, ..Self::of(Stage::Pair, key, title, content) }
+    }
+
+    /// An area that is reached from where it is wanted.
+    pub(crate) const fn of_links(key: AreaKey, title: Phrase, content: Content<V>) -> Self {
+        Self { opened_by: OpenedBy::Links, ..Self::of(Stage::Pair, key, title, content) }
     }
 
     /// Its title, with the number of layouts if there are several.
@@ -246,7 +254,7 @@ impl<V> Areas<V> {
     /// The area that a key opens.
     pub(crate) fn opened_by_key(self, pressed: &str) -> Option<&'static Area<V>> {
         let opens = |area: &&Area<V>| match area.opened_by {
-            OpenedBy::Stage(_) | OpenedBy::FirstVisit => false,
+            OpenedBy::Stage(_) | OpenedBy::FirstVisit | OpenedBy::Links => false,
             OpenedBy::HeadButton { key } => key == pressed,
         };
         self.0.iter().find(opens)

@@ -9,12 +9,12 @@ use crenel::export::{Export, Place};
 use crenel::fields::Slot;
 use crenel::find::{Found, Target, closeness, find};
 use crenel::units::{ABSENT, AngleStyle, LengthUnit};
-use crenel_words::page::{common, designs, files, find as say, frame, results, trace};
+use crenel_words::page::{common, designs, files, find as say, frame, learn, results, trace};
 use crenel_words::{Message, Phrase, Value};
 
 use crate::dom::go_to_element;
 use crate::part::part;
-use crate::state::{AppState, Area, Dialog, Panel, Part, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Dialog, Panel, Part, here, use_app_state};
 use crate::widgets::designs::open_example;
 use crate::widgets::dialog::Sheet;
 use crate::widgets::files::{files_at, save_design, take_drawn};
@@ -25,12 +25,13 @@ const MOST_PLACES: usize = 6;
 const MOST_ACTIONS: usize = 6;
 
 /// What is done from anywhere, under the name that its button has.
-const ACTIONS: [(Phrase, fn(AppState)); 10] = [
+const ACTIONS: [(Phrase, fn(AppState)); 11] = [
     (frame::undo, AppState::undo),
     (frame::redo, AppState::redo),
     (files::share_link, |state| state.dialog.set(Some(Dialog::Share))),
     (files::save_file, save_design),
     (designs::title, |state| state.dialog.set(Some(Dialog::Designs))),
+    (learn::six_stories, |state| state.open_area(AreaKey::LEARN)),
     (results::set_as_baseline, AppState::compare_from_here),
     (say::in_millimetres, |state| state.show_lengths_in(LengthUnit::Millimetre)),
     (say::in_inches, |state| state.show_lengths_in(LengthUnit::Inch)),

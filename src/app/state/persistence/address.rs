@@ -15,6 +15,11 @@ pub(crate) fn link_here(state: AppState) -> String {
     format!("{}/{}", state.with(link_to), place_of(state))
 }
 
+/// The link to where the reader is now, without the design: it opens with whatever design the other has.
+pub(crate) fn link_to_place(state: AppState) -> String {
+    format!("{}#/{}", page_address(), untrack(|| place_of(state)))
+}
+
 /// The whole link to a design.
 pub(crate) fn link_to(design: &Design) -> String {
     format!("{}#{}", page_address(), encode(design))
@@ -49,6 +54,11 @@ pub(super) fn open_address(state: AppState) {
     // Back to the doors of the first visit: they hold no design.
     if let Some(doors) = place.filter(|place| *place == state.areas.first_visit().key.0) {
         go_to(state, doors);
+        return rewrite(state, &encode(&now));
+    }
+    // A link to a place alone keeps the design.
+    if let Some(place) = place.filter(|_| link.is_empty()) {
+        go_to(state, place);
         return rewrite(state, &encode(&now));
     }
     match decode(link) {

@@ -7,7 +7,7 @@ mod place;
 mod start;
 mod watch;
 
-pub(crate) use address::{code_link_to, link_here, link_to};
+pub(crate) use address::{code_link_to, link_here, link_to, link_to_place};
 pub(crate) use autosave::keep;
 pub(crate) use place::go_to_start;
 pub(crate) use start::{forget_earlier, note_met, start};
