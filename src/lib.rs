@@ -51,6 +51,7 @@
 //! | see how far figures range over the tolerances | [`tolerance`] |
 //! | go from a symptom to its cause | [`diagnosis`] |
 //! | tell one of the six stories, and answer its question | [`story::STORIES`] |
+//! | sweep a figure over one or two inputs | [`sweep::Sweep`] |
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
 //! | translate every text | [`texts::all`], `crenel_words::Dictionary` |
@@ -90,6 +91,7 @@ pub mod report;
 pub mod rework;
 pub mod story;
 pub mod suggest;
+pub mod sweep;
 pub mod texts;
 pub mod tolerance;
 pub mod verdict;

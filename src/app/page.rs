@@ -15,6 +15,7 @@ use crate::part::part;
 use crate::state::{AppState, AreaKey, Content, here, persistence, use_app_state, watch_outcomes};
 use crate::widgets::board::Board;
 use crate::widgets::designs::DesignsDialog;
+use crate::widgets::figure_dialog::FigureDialog;
 use crate::widgets::find::FindDialog;
 use crate::widgets::findings::Findings;
 use crate::widgets::focus;
@@ -64,7 +65,7 @@ fn Page() -> impl IntoView {
             <p class="sr" role="status">{move || state.said.get()}</p>
             {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
         </Deferred>
-        <Deferred><ShareDialog/><DesignsDialog/><FindDialog/></Deferred>
+        <Deferred><ShareDialog/><DesignsDialog/><FindDialog/><FigureDialog/></Deferred>
         <Deferred>{part!(beside, keypad, view! { <Keypad/> })()}</Deferred>
         <Deferred>{watch_outcomes(state)}{state.spans.watch()}{state.cuts.watch(move || state.say(here(rework::search_ended)))}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>

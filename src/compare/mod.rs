@@ -11,4 +11,5 @@ mod shown;
 pub use changes::{Change, Verdict, changes, verdict_words};
 pub use column::Column;
 pub use comparison::{Cell, CompareRow, Comparison};
+pub use conditions::conditions;
 pub use shown::{MOST_COLUMNS, Shown, shown};

@@ -4,11 +4,13 @@
 //! that a new kind needs: the page, the command line and the tests follow.
 
 mod archive;
+mod cite;
 mod compared;
 mod csv;
 mod cuts;
 mod dxf;
 mod error;
+mod figure;
 mod kind;
 mod name;
 mod nc;
@@ -17,13 +19,16 @@ mod results;
 mod step;
 mod stl;
 mod svg;
+mod swept;
 
 pub use archive::{archive, gear_files};
+pub use cite::Cited;
 pub use compared::{comparison_csv, curves_csv};
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use cuts::cuts_csv;
 pub use dxf::dxf;
 pub use error::ExportError;
+pub use figure::{Ink, figure_caption, figure_svg};
 pub use kind::{Cautions, Detail, Export, ExportFile, ExportInput, ExportKind, Place};
 pub use name::file_name;
 pub use nc::index_nc;
@@ -34,6 +39,7 @@ pub use stl::stl;
 pub use svg::{
     HATCHES, HatchBar, SvgHatch, SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn,
 };
+pub use swept::sweep_csv;
 
 use crenel_words::{Message, Reader, export as say};
 

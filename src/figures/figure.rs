@@ -204,6 +204,11 @@ impl Figure {
         design.missing_of(self.needs)
     }
 
+    /// Whether its answer is a number, and not words.
+    pub fn is_number(&self) -> bool {
+        (self.words)().is_empty()
+    }
+
     /// Whether it is a figure of the pair of rings.
     pub const fn is_of_pair(&self) -> bool {
         matches!(self.compute, Compute::Pair(_))

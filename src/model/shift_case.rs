@@ -1,6 +1,6 @@
 //! The shift of a design: typed by hand, or one of the gearbox.
 
-use crate::design::{Design, GearboxSpec, SettingField};
+use crate::design::{Design, GearboxSpec, SettingField, ShiftFrom};
 use crate::fields::FieldId;
 use crate::shift::{Blow, Gearbox as Ratios, Sides, Step};
 use crate::units::rad_per_s;
@@ -55,6 +55,21 @@ impl ShiftCase {
             throttle_nm: ratios.at_dogs_nm(step.to, engine_nm)?,
             step: Some(step),
         })
+    }
+
+    /// The design with the same shift typed by hand, so that each number of it can be another. What has to change
+    /// speed is then the reduced inertia, against a side that keeps its speed.
+    #[must_use]
+    pub fn typed(design: &Design) -> Design {
+        let case = Self::of(design);
+        let mut design = design.clone();
+        let setting = &mut design.setting;
+        setting.from = ShiftFrom::Typed;
+        setting.set(SettingField::SlipSpeed, case.slip_rpm);
+        setting.set(SettingField::Inertia, case.sides.reduced_kg_m2());
+        setting.set(SettingField::RatioToWheel, case.ratio_to_wheel);
+        setting.set(SettingField::ThrottleTorque, case.throttle_nm);
+        design
     }
 
     /// Speed difference in rad/s, with its sign.

@@ -4,7 +4,7 @@ use crenel_words::{Value, story as say};
 
 use super::{Answer, Drag, Guess, Span, Story};
 use crate::analysis::Analysis;
-use crate::design::{Design, SettingField, ShiftFrom};
+use crate::design::{Design, SettingField};
 use crate::draw::views::{OUTCOME, UNROLLED};
 use crate::fields::FieldId;
 use crate::figures::{HANGS, SHIFT_ENDING, SHIFT_TIME, some_figures};
@@ -54,15 +54,11 @@ const MAP_TOP_RPM: f64 = 500.0;
 
 /// The shift of the design from a phase at a speed difference: what has to change speed stays as it is.
 fn meeting(base: &Design, phase_deg: f64, slip_rpm: f64) -> Design {
-    let case = ShiftCase::of(base);
-    let mut design = base.clone();
+    let mut design = ShiftCase::typed(base);
     let setting = &mut design.setting;
-    setting.from = ShiftFrom::Typed;
+    let sign = setting.get(SettingField::SlipSpeed).signum();
+    setting.set(SettingField::SlipSpeed, slip_rpm * sign);
     setting.set(SettingField::Phase, phase_deg);
-    setting.set(SettingField::SlipSpeed, slip_rpm * case.slip_rpm.signum());
-    setting.set(SettingField::Inertia, case.sides.reduced_kg_m2());
-    setting.set(SettingField::RatioToWheel, case.ratio_to_wheel);
-    setting.set(SettingField::ThrottleTorque, case.throttle_nm);
     design
 }
 

@@ -98,9 +98,9 @@ fn answer(base: &Design) -> Option<Answer> {
     let less = cases[0].2.zip(cases[1].2);
     let less = less.map(|(none, flank)| say::draws_in_less(angle(none), angle(flank)));
     let absent = || Value::Verbatim(ABSENT.to_owned());
-    let row = |(name, counts, deg): &(crenel_words::Message, [bool; 2], Option<f64>)| {
-        // With friction, as it is in the gearbox.
-        let there = deg.map(|deg| Analysis::of(&leaning(base, deg, *counts)));
+    let row = |(name, _, deg): &(crenel_words::Message, [bool; 2], Option<f64>)| {
+        // What it costs is told with all friction, as it is in the gearbox.
+        let there = deg.map(|deg| Analysis::of(&leaning(base, deg, [true; 2])));
         let figures = there.map(|there| some_figures([&ROOT_COMBINED, &PULL_OUT], &there));
         let shown = |at: usize| {
             figures.as_ref().and_then(|all| all.get(at)).map_or_else(absent, |f| f.to_value())

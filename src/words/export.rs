@@ -40,6 +40,12 @@ sentences! { "export":
     facets_as_cut(side: Side, title: Verbatim) = "Ring {side}, as cut. {title}";
     facets_as_found(side: Side, title: Verbatim) = "Ring {side}, as found. {title}";
     compared() = "Layouts under the same conditions; only the rings differ. Calculated only.";
+    swept(figure: Label, input: Label) = "{figure}: {input, lower} swept. Calculated only.";
+    swept_each(input: Label) = "A column for each value of: {input, lower}.";
+    column_is(key: Verbatim, unit: Verbatim, name: Label, meaning: Label) = "{key} in {unit}: {name}. {meaning}";
+    without_unit() = "no unit";
+    figure_of(what: Given, title: Given) = "{what}. {title}.";
+    made_with(version: Verbatim) = "Calculated with Crenel {version}.";
     heading() = "heading";
     key() = "key";
     result() = "result";

@@ -84,6 +84,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::depth::ENTRIES,
     page::designs::ENTRIES,
     page::drawing::ENTRIES,
+    page::figure::ENTRIES,
     page::files::ENTRIES,
     page::find::ENTRIES,
     page::frame::ENTRIES,

@@ -6,6 +6,7 @@ pub mod cut;
 pub mod depth;
 pub mod designs;
 pub mod drawing;
+pub mod figure;
 pub mod files;
 pub mod find;
 pub mod frame;

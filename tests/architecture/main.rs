@@ -67,6 +67,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         ],
     ),
     ("tolerance", &["fields", "design", "model", "analysis", "figures", "suggest"]),
+    ("sweep", &["fields", "design", "model", "analysis", "figures"]),
     ("rework", &["design", "analysis", "tolerance"]),
     (
         "report",
@@ -89,11 +90,11 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         "draw",
         &[
             "fields", "finding", "design", "model", "analysis", "rework", "report", "limits",
-            "gearset",
+            "gearset", "sweep",
         ],
     ),
     ("story", &["fields", "design", "model", "analysis", "figures", "draw"]),
-    ("export", &["finding", "model", "analysis", "figures", "compare", "report", "draw"]),
+    ("export", &["finding", "model", "analysis", "figures", "compare", "report", "draw", "sweep"]),
     ("texts", &["fields", "design", "draw", "figures", "glossary"]),
     ("app/dom", &[]),
     ("app/background", &[]),

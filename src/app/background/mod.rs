@@ -7,6 +7,7 @@
 pub(crate) mod cuts;
 pub(crate) mod maps;
 pub(crate) mod ranges;
+pub(crate) mod sweeps;
 mod wish;
 
 use std::cell::{Cell, RefCell};
@@ -37,6 +38,8 @@ pub(crate) enum Kind {
     Cuts,
     /// Ranges over tolerances.
     Ranges,
+    /// A figure over one or two inputs.
+    Sweeps,
 }
 
 /// A job that has begun, or why its code is not there.
@@ -46,10 +49,11 @@ type Begun = Result<Box<dyn Job>, SplitLoaderError>;
 type Begin = fn(Array) -> Pin<Box<dyn Future<Output = Begun>>>;
 
 /// How a job of each kind begins, in the order of [`Kind`].
-const BEGIN: [Begin; 3] = [
+const BEGIN: [Begin; 4] = [
     |job| Box::pin(begin_maps(job)),
     |job| Box::pin(begin_cuts(job)),
     |job| Box::pin(begin_ranges(job)),
+    |job| Box::pin(begin_sweeps(job)),
 ];
 
 #[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
@@ -65,6 +69,11 @@ fn begin_cuts(job: Array) -> Begun {
 #[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
 fn begin_ranges(job: Array) -> Begun {
     Ok(ranges::begin(&job))
+}
+
+#[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
+fn begin_sweeps(job: Array) -> Begun {
+    Ok(sweeps::begin(&job))
 }
 
 /// How long the worker waits before it fetches the code of a job once more.

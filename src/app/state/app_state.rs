@@ -23,7 +23,7 @@ use super::area::{Area, AreaKey, Areas};
 use super::boxed::Boxed;
 use super::cut_search::CutSearch;
 use super::figure_spans::FigureSpans;
-use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Unfinished};
+use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Printing, Refused, Unfinished};
 use super::language::{here, language};
 use super::layout::{Inspected, PageLayout};
 use super::playback::{Player, Reel};
@@ -88,6 +88,8 @@ pub(crate) struct AppState {
     pub(crate) explained: RwSignal<Option<Slot>>,
     /// The sheet that lies over the page.
     pub(crate) dialog: RwSignal<Option<Dialog>>,
+    /// The drawing that is to become a figure, while its sheet is open.
+    pub(crate) printing: RwSignal<Option<Printing>>,
     /// What of the frame is open, and what is selected.
     pub(crate) layout: PageLayout,
     /// The place that Back or Forward led to last, until it was noted.
@@ -204,6 +206,7 @@ impl AppState {
             flashed: RwSignal::default(),
             explained: RwSignal::new(None),
             dialog: RwSignal::new(None),
+            printing: RwSignal::new(None),
             layout: PageLayout::remembered(),
             gone_to: StoredValue::new(None),
             from_friend: RwSignal::new(from_link),

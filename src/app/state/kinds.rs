@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use crenel::design::Draft;
+use crenel::draw::Scene;
 use crenel::ring::Side;
+use leptos::prelude::Callback;
 
 /// A message above the drawings.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,12 +48,24 @@ pub(crate) struct Unfinished {
     pub(crate) refused: Vec<Refused>,
 }
 
+/// A drawing that is to become a figure.
+#[derive(Clone)]
+pub(crate) struct Printing {
+    /// The drawing in words.
+    pub(crate) what: String,
+    /// Its name in names of files.
+    pub(crate) name: &'static str,
+    /// Lays it out for letters of this share of its width.
+    pub(crate) scene: Callback<f64, Scene>,
+}
+
 /// Which sheet lies over the page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Dialog {
     Share,
     Designs,
     Find,
+    Figure,
 }
 
 /// A newer build of the app.

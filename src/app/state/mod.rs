@@ -18,7 +18,7 @@ pub(crate) use app_state::{AppState, use_app_state};
 pub(crate) use area::{Area, AreaKey, Areas, Content, Home, Panel, Picture};
 pub(crate) use boxed::Boxed;
 pub(crate) use cut_search::CutSearch;
-pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer};
+pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer, Printing};
 pub(crate) use language::{
     begin_language, choose_language, here, language, languages, open_language, remove_language,
 };

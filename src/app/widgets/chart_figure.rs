@@ -53,13 +53,16 @@ pub(crate) fn ChartFigure(
         drawn.with(|scene| format!("0 0 {:.4} {:.4}", scene.bounds.width(), scene.bounds.height()))
     };
     let file = Callback::new(move |()| untrack(|| svg_file(&drawn.get(), &title.get())));
+    let figure = Callback::new(move |letter| {
+        untrack(|| chart.run(ChartRoom { is_narrow: false, letter }).unwrap_or_else(nothing))
+    });
     view! {
         <figure class=format!("view curves {class}")>
             <figcaption><h3>{title}</h3></figcaption>
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box role="img" aria-label=here(told)><SceneMarks scene=drawn/></svg>
             </div>
-            <div class="row beside"><CopyButtons what=title.get_untracked() name file/></div>
+            <div class="row beside"><CopyButtons what=title.get_untracked() name file scene=figure/></div>
         </figure>
     }
 }

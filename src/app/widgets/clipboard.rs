@@ -7,10 +7,11 @@ use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement};
 
+use crenel::draw::Scene;
 use crenel_words::Phrase;
-use crenel_words::page::{drawing as say, files};
+use crenel_words::page::{drawing as say, figure, files};
 
-use crate::state::{AppState, here, use_app_state};
+use crate::state::{AppState, Dialog, Printing, here, use_app_state};
 use crate::widgets::files::download;
 
 /// The width of a picture, pixels: sharp on half a page of paper.
@@ -33,7 +34,7 @@ pub(crate) fn copy_text(state: AppState, text: &str, [done, refused]: [Phrase; 2
 /// Copies a drawing as a picture. If the browser refuses, the picture is saved as a file.
 pub(crate) fn copy_picture(state: AppState, svg: String, ending: String) {
     spawn_local(async move {
-        let made = picture(&svg).await;
+        let made = picture(&svg, PICTURE_PX).await;
         let Ok(blob) = made else {
             return state.tell(here(files::no_picture), true);
         };
@@ -42,6 +43,21 @@ pub(crate) fn copy_picture(state: AppState, svg: String, ending: String) {
         }
         let bytes = gloo_file::futures::read_as_bytes(&gloo_file::Blob::from(blob)).await;
         match bytes {
+            Ok(bytes) => download(state, &ending, "image/png", &bytes),
+            Err(_) => state.tell(here(files::picture_refused), true),
+        }
+    });
+}
+
+/// Saves a drawing as a picture that is so many pixels wide.
+pub(crate) fn save_picture(state: AppState, svg: String, width: f64, ending: String) {
+    // Widths of figures in pixels are small; the cast saturates.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let width = width.round().clamp(1.0, 8000.0) as u32;
+    spawn_local(async move {
+        let made = picture(&svg, width).await;
+        let Ok(blob) = made else { return state.tell(here(files::no_picture), true) };
+        match gloo_file::futures::read_as_bytes(&gloo_file::Blob::from(blob)).await {
             Ok(bytes) => download(state, &ending, "image/png", &bytes),
             Err(_) => state.tell(here(files::picture_refused), true),
         }
@@ -58,7 +74,7 @@ async fn put_picture(blob: &Blob) -> Result<(), JsValue> {
 }
 
 /// An SVG file as a PNG.
-async fn picture(svg: &str) -> Result<Blob, JsValue> {
+async fn picture(svg: &str, width: u32) -> Result<Blob, JsValue> {
     let image = HtmlImageElement::new()?;
     let address = format!(
         "data:image/svg+xml;charset=utf-8,{}",
@@ -68,8 +84,8 @@ async fn picture(svg: &str) -> Result<Blob, JsValue> {
     JsFuture::from(image.decode()).await?;
     let canvas: HtmlCanvasElement = document().create_element("canvas")?.dyn_into()?;
     let (wide, high) = (image.natural_width().max(1), image.natural_height().max(1));
-    canvas.set_width(PICTURE_PX);
-    canvas.set_height(PICTURE_PX * high / wide);
+    canvas.set_width(width);
+    canvas.set_height(width * high / wide);
     let pen =
         canvas.get_context("2d")?.ok_or(JsValue::NULL)?.dyn_into::<CanvasRenderingContext2d>()?;
     let (across, down) = (f64::from(canvas.width()), f64::from(canvas.height()));
@@ -95,8 +111,20 @@ pub(crate) fn CopyButtons(
     name: &'static str,
     /// Makes the SVG file.
     file: Callback<(), String>,
+    /// Lays the drawing out for letters of a share of its width, where it can be a figure of a paper.
+    #[prop(optional, into)]
+    scene: Option<Callback<f64, Scene>>,
 ) -> impl IntoView {
     let state = use_app_state();
+    let figure = scene.map(|scene| {
+        let printing = Printing { what: what.to_string(), name, scene };
+        let label = here(figure::figure_of(what.to_string()));
+        let open = move |_| {
+            state.printing.set(Some(printing.clone()));
+            state.dialog.set(Some(Dialog::Figure));
+        };
+        view! { <button class="small" aria-label=label on:click=open>{here(figure::open_figure)}</button> }
+    });
     let ending = format!("{name}.png");
     let svg_of = here(say::copy_svg_of(what.to_string()));
     let picture_of = here(say::copy_picture_of(what.into_owned()));
@@ -107,5 +135,6 @@ pub(crate) fn CopyButtons(
     view! {
         <button class="small" aria-label=svg_of on:click=lines>{here(say::copy_svg)}</button>
         <button class="small" aria-label=picture_of on:click=pixels>{here(say::copy_picture)}</button>
+        {figure}
     }
 }

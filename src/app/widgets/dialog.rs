@@ -32,6 +32,7 @@ pub(crate) fn Sheet(which: Dialog, title: Phrase, show: fn() -> AnyView) -> impl
         Dialog::Share => "sheet-share",
         Dialog::Designs => "sheet-designs",
         Dialog::Find => "sheet-find",
+        Dialog::Figure => "sheet-figure",
     };
     view! {
         <dialog node_ref=element aria-labelledby=id on:close=move |_| close()>

@@ -178,6 +178,14 @@ impl DrawingState {
         svg_file(&self.drawn_on(&frame, map.as_deref()), &self.state.with(|d| d.title.clone()))
     }
 
+    /// The drawing laid out for letters of this share of its width, for a figure of a paper.
+    fn figure(self, letter: f64) -> Scene {
+        let view = self.view;
+        let frame = self.source.with(|analysis| view.frame(analysis, 1.0, view.shape, letter));
+        let map = view.chart.and_then(|_| self.state.outcomes.get());
+        self.drawn_on(&frame, map.as_deref())
+    }
+
     /// The point to magnify about, as shares of the window: a handle if there is one that needs it, else the middle.
     fn worth_a_look(self) -> [f64; 2] {
         self.worth().map_or([0.5; 2], |at| shares_of(&self.window(), at))
@@ -491,6 +499,7 @@ pub(crate) fn Drawing(
     };
     let about = Callback::new(move |()| untrack(|| drawing.worth_a_look()));
     let file = Callback::new(move |()| untrack(|| drawing.file()));
+    let figure = Callback::new(move |letter| untrack(|| drawing.figure(letter)));
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
@@ -523,7 +532,7 @@ pub(crate) fn Drawing(
                     <Menu title=|| "⋯".into() name=here(say::tools_of(title.to_string())) stays=true>
                         <p class="quiet">{told.clone()}</p>
                         <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
-                        <CopyButtons what=title.clone() name=view.key file/>
+                        <CopyButtons what=title.clone() name=view.key file scene=figure/>
                     </Menu>
                 </div>
             </Deferred>

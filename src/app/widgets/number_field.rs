@@ -235,7 +235,8 @@ impl Entry {
 
     /// A browser does not tell of a change that was not typed on its own keypad.
     fn leave(self) {
-        match self.typing.get_untracked() {
+        // A field that goes with its area is left after it is gone.
+        match self.typing.try_get_untracked().flatten() {
             Some(text) => self.typed(&text),
             None => self.state.commit(),
         }

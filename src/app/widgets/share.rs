@@ -7,12 +7,13 @@ use web_sys::{DomException, ShareData};
 
 use crenel::design::Draft;
 
-use crenel_words::page::{files as say, frame};
+use crenel::export::Cited;
+use crenel_words::page::{figure, files as say, frame};
 
 use crate::part::part;
 use crate::state::persistence::{forget_earlier, link_here};
 use crate::state::{AppState, Dialog, Notice, Offer, here, use_app_state};
-use crate::widgets::clipboard::write_text;
+use crate::widgets::clipboard::{copy_text, write_text};
 use crate::widgets::dialog::Sheet;
 use crate::widgets::link_code::LinkCode;
 
@@ -52,6 +53,7 @@ fn Sharing() -> impl IntoView {
         </div>
         <h3>{here(say::for_a_phone)}</h3>
         <LinkCode/>
+        <Citing/>
         <details class="link-text">
             <summary>{here(say::link_as_text)}</summary>
             <label class="sr" for="share-link">{here(say::link)}</label>
@@ -59,6 +61,34 @@ fn Sharing() -> impl IntoView {
             <p class="quiet">
                 {move || here(if length() > COMFORTABLE { say::length_risky } else { say::length_fits }(length()))}
             </p>
+        </details>
+    }
+}
+
+/// The program and the design for a list of references.
+#[component]
+fn Citing() -> impl IntoView {
+    let state = use_app_state();
+    let made = move |make: fn(&Cited<'_>) -> String| {
+        let (title, link) = (state.with(|d| d.name().to_owned()), link_here(state));
+        let page = link.split('#').next().unwrap_or_default();
+        let now = String::from(js_sys::Date::new_0().to_iso_string());
+        let day = now.get(..10).unwrap_or_default();
+        make(&Cited { title: &title, version: env!("CARGO_PKG_VERSION"), day, link: &link, page })
+    };
+    let copy = move |make: fn(&Cited<'_>) -> String| {
+        let text = untrack(|| made(make));
+        copy_text(state, &text, [figure::citation_copied, figure::citation_refused]);
+    };
+    view! {
+        <details class="link-text">
+            <summary>{here(figure::cite)}</summary>
+            <p class="quiet">{here(figure::cite_why)}</p>
+            <textarea readonly rows="6" aria-label=here(figure::cite) prop:value=move || made(|c| c.bibtex())></textarea>
+            <div class="row">
+                <button on:click=move |_| copy(|c| c.text())>{here(figure::copy_text)}</button>
+                <button on:click=move |_| copy(|c| c.bibtex())>{here(figure::copy_bibtex)}</button>
+            </div>
         </details>
     }
 }

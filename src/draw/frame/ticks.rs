@@ -25,6 +25,14 @@ pub(crate) fn ticks(top: f64, room: u32) -> Vec<f64> {
     each(top, step(top, room.clamp(2, MOST)))
 }
 
+/// Round numbers between two, as many as there is room for.
+pub(crate) fn ticks_between(from: f64, to: f64, room: u32) -> Vec<f64> {
+    let step = step(to - from, room.clamp(2, MOST));
+    let first = (from / step - 1e-9).ceil();
+    let at = |nth: u32| (first + f64::from(nth)) * step;
+    (0..=MOST).map(at).take_while(|value| *value <= to + 1e-9 * step).collect()
+}
+
 /// The same for degrees: steps of 30, 45, 60 or 90, and below a right angle those of other numbers.
 pub(crate) fn angle_ticks_deg(top: f64, room: u32) -> Vec<f64> {
     let spaces = spaces(room.clamp(2, MOST));
@@ -72,6 +80,14 @@ mod tests {
         assert_eq!(ticks(1500.0, 4), [0.0, 500.0, 1000.0, 1500.0]);
         assert_eq!(ticks(100.0, 7), [0.0, 20.0, 40.0, 60.0, 80.0, 100.0]);
         assert_eq!(ticks(4.5, 7), [0.0, 1.0, 2.0, 3.0, 4.0]);
+    }
+
+    #[test]
+    fn numbers_between_two_are_round_and_within() {
+        assert_eq!(ticks_between(-4.0, 15.0, 7), [0.0, 5.0, 10.0, 15.0]);
+        assert_eq!(ticks_between(2.0, 24.0, 7), [5.0, 10.0, 15.0, 20.0]);
+        assert_eq!(ticks_between(12.0, 48.0, 7), [20.0, 30.0, 40.0]);
+        assert_eq!(ticks_between(0.0, 1.0, 3), [0.0, 0.5, 1.0]);
     }
 
     #[test]

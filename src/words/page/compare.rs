@@ -60,6 +60,19 @@ sentences! { "page.compare":
         "Chart of the clunk against the speed difference up to which each layout goes straight in. The table below gives \
          both.";
 
+    // ---- a sweep ----
+    sweep() = "Sweep a figure";
+    swept(figure: Label, along: Label) = "{figure} over {along, lower}";
+    swept_for_each(figure: Label, along: Label, each: Label) = "{figure} over {along, lower}, for each {each, lower}";
+    swept_over() = "Over";
+    swept_each() = "A curve for each";
+    no_second_input() = "no second input";
+    swept_from() = "From";
+    swept_to() = "To";
+    sweep_refining() = "working …";
+    save_sweep() = "Save sweep as CSV";
+    sweep_as_table() = "Sweep as a table";
+
     // ---- choices ----
     hold_nothing() = "nothing (each as drawn)";
     hold_dog_width() = "dog width";

@@ -48,6 +48,7 @@ pub(super) fn Picture(
     let width = RwSignal::new(None);
     let paper = NodeRef::new();
     watch_width(paper, width);
+    let for_paper = Arc::clone(&steady);
     let frame = Memo::new(move |_| {
         let px = width.get().unwrap_or(USUAL_PX);
         let scale = if lecture.get() { LECTURE } else { 1.0 };
@@ -55,7 +56,7 @@ pub(super) fn Picture(
         let laid_out = if story.is_film { View::frame_of_shift } else { View::frame };
         laid_out(view, &steady, px, shape, LETTER_PX * text_scale() * scale)
     });
-    let scene = Memo::new(move |_| {
+    let drawn_on = move |frame: &Frame| {
         let map = if view.is_chart() { map.get() } else { None };
         analysis.with(|analysis| {
             let pose = if view.is_chart() { None } else { player.pose(analysis) };
@@ -65,9 +66,10 @@ pub(super) fn Picture(
                 outcomes: map.as_deref(),
                 ..ViewOptions::default()
             };
-            view.draw(analysis, &frame.get(), &options)
+            view.draw(analysis, frame, &options)
         })
-    });
+    };
+    let scene = Memo::new(move |_| drawn_on(&frame.get()));
     let view_box = move || {
         let bounds = frame.with(|frame| (frame.bounds.width(), frame.bounds.height()));
         format!("0 0 {:.4} {:.4}", bounds.0, bounds.1)
@@ -100,6 +102,15 @@ pub(super) fn Picture(
             follow(&event);
         }
     };
+    let figure = {
+        let steady = Arc::clone(&for_paper);
+        Callback::new(move |letter| {
+            untrack(|| {
+                let laid_out = if story.is_film { View::frame_of_shift } else { View::frame };
+                drawn_on(&laid_out(view, &steady, 1.0, view.shape, letter))
+            })
+        })
+    };
     let file = Callback::new(move |()| untrack(|| svg_file(&scene.get(), &here(story.title))));
     let name = here(say::drawing_of(view.name(), (story.title)())).into_owned();
     view! {
@@ -111,7 +122,7 @@ pub(super) fn Picture(
                     <SceneMarks scene/>
                 </svg>
             </div>
-            <div class="row beside"><CopyButtons what=name name=view.file_name file/></div>
+            <div class="row beside"><CopyButtons what=name name=view.file_name file scene=figure/></div>
         </figure>
     }
 }

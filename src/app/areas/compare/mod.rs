@@ -1,5 +1,7 @@
 //! Layouts side by side: one's own first state, the variants, and up to three pairs of rings beside them.
 
+mod sweeping;
+
 use std::borrow::Cow;
 use std::sync::Arc;
 
@@ -25,6 +27,7 @@ use crenel::shift::OutcomeMap;
 use crenel::units::{ABSENT, Quantity};
 use crenel::verdict::Stage;
 
+use self::sweeping::Sweeping;
 use crate::background::maps as background_maps;
 use crate::deferred::LazyDetails;
 use crate::dom::text_scale;
@@ -104,10 +107,23 @@ fn Compare() -> impl IntoView {
                 }).collect_view())}
             </div>
             <Table comparison/>
+            <Sweep/>
             <Files comparison/>
             <div class="print-only code"><LinkCode/></div>
             <p class="print-only">{here(common::calculated_only)}</p>
         </section>
+    }
+}
+
+/// A sweep of the current design, worked out once it is opened.
+#[component]
+fn Sweep() -> impl IntoView {
+    let lazy = LazyDetails::new();
+    view! {
+        <details class="sweep" on:toggle=move |_| lazy.open()>
+            <summary on:click=move |_| lazy.open()>{here(say::sweep)}</summary>
+            {move || lazy.is_opened().then(|| view! { <Sweeping/> })}
+        </details>
     }
 }
 
@@ -540,8 +556,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         };
         chance_frame(top.get(), shape, LETTER_PX * text_scale() / across)
     };
-    let scene = move || {
-        let frame = frame();
+    let scene_on = move |frame: Frame| {
         let maps = maps.get();
         let reader = state.reader();
         comparison.with(|c| {
@@ -558,9 +573,12 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         })
     };
     // A memo, so that it is made once for each change: see `AppState::alter`.
-    let drawn = Memo::new(move |_| scene());
-    let file =
-        Callback::new(move |()| untrack(|| svg_file(&scene(), &here(say::chances_by_speed))));
+    let drawn = Memo::new(move |_| scene_on(frame()));
+    let file = Callback::new(move |()| {
+        untrack(|| svg_file(&scene_on(frame()), &here(say::chances_by_speed)))
+    });
+    let figure =
+        Callback::new(move |letter| untrack(|| scene_on(chance_frame(top.get(), 0.5, letter))));
     let view_box = move || {
         let bounds = frame().bounds;
         format!("0 0 {:.4} {:.4}", bounds.width(), bounds.height())
@@ -571,7 +589,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             <div node_ref=paper>
             <svg viewBox=view_box role="img" aria-label=here(say::curves)><SceneMarks scene=drawn/></svg>
             </div>
-            <div class="row beside"><CopyButtons what=here(say::chances_of_all) name="chances" file/></div>
+            <div class="row beside"><CopyButtons what=here(say::chances_of_all) name="chances" file scene=figure/></div>
             <p class="quiet">{made_at}</p>
         </figure>
     }
