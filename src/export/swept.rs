@@ -11,8 +11,8 @@ use crate::sweep::{Input, Sweep};
 use crate::units::Quantity;
 
 /// Every point of a sweep in the units of the reader, with twelve digits. Cells are empty where the design has no such
-/// figure.
-pub fn sweep_csv(sweep: &Sweep, reader: Reader) -> String {
+/// figure. The conditions are those of the design that is swept, worked out.
+pub fn sweep_csv(sweep: &Sweep, analysis: &Analysis, reader: Reader) -> String {
     let (along, figure) = (&sweep.along, sweep.figure);
     let column = |key: &'static str, quantity: Quantity, name: Label, meaning: Label| {
         let unit = quantity.suffix(reader.units).trim().to_owned();
@@ -28,7 +28,7 @@ pub fn sweep_csv(sweep: &Sweep, reader: Reader) -> String {
         .chain([column(figure.key, figure.quantity, figure.name(), figure.what_it_is())])
         .chain(each.map(|each| say::swept_each(each.input.name())))
         .chain(each.map(|each| of_input(each.input)))
-        .chain(conditions(&Analysis::of(&sweep.base)))
+        .chain(conditions(analysis))
         .collect();
     let title = format!("# {}", one_cell(&sweep.base.title));
     let said = said.into_iter().map(|line| format!("# {}", one_cell(&line.show(reader))));
@@ -72,7 +72,7 @@ mod tests {
         let each = Axis::few(input("hold_depth_mm"), 0.5, 1.5);
         let mut sweep = Sweep::new(example(), &STRAIGHT_IN_LIMIT, along, Some(each));
         while sweep.work_out_next() {}
-        let text = sweep_csv(&sweep, Reader::default());
+        let text = sweep_csv(&sweep, &Analysis::of(&example()), Reader::default());
         let (head, rows): (Vec<&str>, Vec<&str>) =
             text.lines().partition(|line| line.starts_with('#'));
         assert!(head.iter().all(|line| !line.contains(',')), "{head:?}");

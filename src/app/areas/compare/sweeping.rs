@@ -237,7 +237,7 @@ fn Known(sweep: Memo<Option<Sweep>>) -> impl IntoView {
     let state = use_app_state();
     let save = move |_| {
         let Some(sweep) = sweep.get_untracked() else { return };
-        let text = untrack(|| sweep_csv(&sweep, state.reader()));
+        let text = untrack(|| state.analysis.with(|a| sweep_csv(&sweep, a, state.reader())));
         download(state, "-sweep.csv", "text/csv", text.as_bytes());
     };
     let is_whole = move || sweep.with(|s| s.as_ref().is_some_and(Sweep::is_done));

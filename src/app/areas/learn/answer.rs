@@ -11,7 +11,7 @@ use crenel::story::{Answer, Story};
 use crenel_words::Reader;
 use crenel_words::page::{common, learn as say, results};
 
-use super::told::{Range, guessed};
+use super::range::{Range, guessed};
 use crate::state::{here, use_app_state};
 
 #[component]

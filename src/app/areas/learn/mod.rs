@@ -2,6 +2,7 @@
 
 mod answer;
 mod picture;
+mod range;
 mod told;
 
 use gloo_events::{EventListener, EventListenerOptions};

@@ -14,7 +14,7 @@ use crenel::shift::OutcomeMap;
 use crenel::story::Story;
 use crenel_words::page::learn as say;
 
-use super::told::Dragged;
+use super::range::Dragged;
 use crate::dom::text_scale;
 use crate::state::{Player, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;

@@ -8,19 +8,16 @@ use crenel::analysis::Analysis;
 use crenel::design::Design;
 use crenel::shift::OutcomeMap;
 use crenel::story::{Drag, Span, Story, told_of};
-use crenel::units::Quantity;
 use crenel_words::Value;
 use crenel_words::page::{drawing, learn as say};
 
 use super::answer::Question;
 use super::picture::Picture;
+use super::range::{Dragged, Range};
 use crate::background::maps as background_maps;
 use crate::state::{AppState, Player, here, persistence, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::play_bar::Playing;
-
-/// What is dragged, as numbers in the order of the story.
-pub(super) type Dragged = RwSignal<Vec<f64>>;
 
 #[component]
 pub(super) fn Told(
@@ -150,37 +147,6 @@ fn Slider(drag: &'static Drag, span: Span, at: usize, dragged: Dragged) -> impl 
         .into_any()
 }
 
-/// A slider with its name and its number.
-#[component]
-pub(super) fn Range(
-    name: String,
-    span: Span,
-    now: Signal<f64>,
-    shown: Signal<String>,
-    put: Callback<f64>,
-) -> impl IntoView {
-    let moved = move |event| {
-        if let Ok(value) = event_target_value(&event).parse::<f64>() {
-            put.run(value);
-        }
-    };
-    view! {
-        <label class="range">
-            <span>{name}</span>
-            <input type="range" min=span.min.to_string() max=span.max.to_string() step=step_of(span)
-                prop:value=move || now.get().to_string() aria-valuetext=move || shown.get() on:input=moved/>
-            <output>{move || shown.get()}</output>
-        </label>
-    }
-}
-
-/// The step of a slider. A start between two steps would be moved to one by the browser.
-fn step_of(span: Span) -> String {
-    let steps = (span.start - span.min) / span.step;
-    let between = (steps - steps.round()).abs() > 1e-6;
-    if between { (span.step / 100.0).to_string() } else { span.step.to_string() }
-}
-
 /// The figures of the drawing as it is now.
 #[component]
 fn Beside(story: &'static Story, analysis: Memo<Arc<Analysis>>) -> impl IntoView {
@@ -197,9 +163,4 @@ fn Beside(story: &'static Story, analysis: Memo<Arc<Analysis>>) -> impl IntoView
         story.shown.iter().map(|figure| row(figure)).collect_view()
     };
     view! { <dl class="beside-drawing" aria-label=here(say::beside)>{rows}</dl> }
-}
-
-/// A guess as it is shown.
-pub(super) fn guessed(quantity: Quantity, value: f64, state: AppState) -> String {
-    Value::Result(quantity, value).show(state.reader())
 }
