@@ -49,7 +49,9 @@ pub fn sweep_chart(frame: &Frame, sweep: &Sweep, reader: Reader) -> Scene {
     axes.grid(&mut scene, &numbers_up);
     axes.beside(&mut scene, &numbers_up, own_up);
     let title = |name, quantity: Quantity| {
-        say::axis(name, quantity.suffix(reader.units).trim().to_owned()).show(reader)
+        let unit = quantity.suffix(reader.units).trim();
+        let unit = if unit.is_empty() { "none" } else { unit };
+        say::axis(name, unit.to_owned()).show(reader)
     };
     axes.title_below(&mut scene, title(sweep.along.input.name(), sweep.along.input.quantity()));
     axes.title_beside(&mut scene, title(sweep.figure.name(), sweep.figure.quantity), 1.8);
@@ -165,6 +167,19 @@ fn broken(points: impl Iterator<Item = Option<Point>>) -> Vec<Vec<Point>> {
     parts
 }
 
+/// Points along a chain of straight lines, so close that nothing of letters fits between two.
+fn along(part: &[Point]) -> Vec<Point> {
+    const EACH: u32 = 16;
+    let between = |pair: &[Point]| {
+        let (a, b) = (pair[0], pair[1]);
+        (0..EACH).map(move |at| {
+            let share = f64::from(at) / f64::from(EACH);
+            Point::new(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share)
+        })
+    };
+    part.windows(2).flat_map(between).chain(part.last().copied()).collect()
+}
+
 /// The value of the second input beside each curve, where nothing is in its way.
 fn names(
     scene: &mut Scene,
@@ -178,7 +193,7 @@ fn names(
     let Some(each) = &sweep.each else { return };
     let text = frame.text_mm;
     let inside = plot_of(frame);
-    let all: Vec<Point> = curves.iter().flatten().flatten().copied().collect();
+    let all: Vec<Point> = curves.iter().flatten().flat_map(|part| along(part)).collect();
     let around = |p: Point| Bounds {
         min: Point::new(p.x - 0.6 * text, p.y - 0.6 * text),
         max: Point::new(p.x + 0.6 * text, p.y + 0.6 * text),

@@ -37,10 +37,11 @@ pub fn figure_caption(
     let name = analysis.design.name();
     let shown = |message: Message| message.show(reader);
     let given: Vec<String> = conditions(analysis).into_iter().map(shown).collect();
+    let given = given.join("; ");
     let first = say::figure_of(what.to_owned(), name.to_owned()).show(reader);
     let made = say::made_with(version.to_owned()).show(reader);
     let link = link.map(str::to_owned);
-    [first, given.join(" "), made].into_iter().chain(link).filter(|l| !l.is_empty()).collect()
+    [first, given, made].into_iter().chain(link).filter(|l| !l.is_empty()).collect()
 }
 
 /// The colours of style sheet and patterns as greys. Words that a user wrote are before and after these, and stay.

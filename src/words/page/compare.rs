@@ -60,6 +60,9 @@ sentences! { "page.compare":
         "Chart of the clunk against the speed difference up to which each layout goes straight in. The table below gives \
          both.";
 
+    guess_first() = "Guess first: how each shift ends is shown once it is played.";
+    play_to_see() = "Which goes in first? Play the shift.";
+
     // ---- a sweep ----
     sweep() = "Sweep a figure";
     swept(figure: Label, along: Label) = "{figure} over {along, lower}";

@@ -89,6 +89,7 @@ fn Compare() -> impl IntoView {
         Reel::of_shifts(&comparison.with(analyses))
     });
     let player = Player::new(reel.into());
+    let guessing = RwSignal::new(false);
     view! {
         <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
@@ -98,8 +99,13 @@ fn Compare() -> impl IntoView {
             </div>
             <OwnVariants/>
             <Holding comparison/>
-            <div class="columns">{move || columns(&comparison.get(), state, face_width, player)}</div>
+            <div class="columns">{move || columns(&comparison.get(), state, face_width, player, guessing)}</div>
             <Playing player told=Signal::derive(move || all_shift_at(state))/>
+            <label class="guessing">
+                <input type="checkbox" prop:checked=guessing
+                    on:change=move |event| guessing.set(event_target_checked(&event))/>
+                <span>{here(say::guess_first)}</span>
+            </label>
             <div class="beside-each-other"><Curves comparison/><Trades comparison/></div>
             <div class="differences" aria-live="polite">
                 {move || comparison.with(|c| c.differences.iter().map(|told| view! {
@@ -374,6 +380,7 @@ fn columns(
     state: AppState,
     width: RwSignal<Option<f64>>,
     player: Player,
+    guessing: RwSignal<bool>,
 ) -> impl IntoView + use<> {
     let across = width.get().unwrap_or(FACE_PX);
     let paper = NodeRef::new();
@@ -442,7 +449,12 @@ fn columns(
         let figures = card_figures(comparison, column.number - 1, reader);
         let outcome = Arc::clone(&column.analysis);
         let outcome = move || {
-            let shown = player.time.get().filter(|_| !player.running.get());
+            let (time, guessing) = (player.time.get(), guessing.get());
+            if guessing && time.is_none() {
+                return Some(here(say::play_to_see).into_owned());
+            }
+            // Whoever guesses is told what happens as it happens.
+            let shown = time.filter(|_| guessing || !player.running.get());
             let attempt = outcome.shift().map(|shifting| &shifting.attempt);
             attempt.map(|attempt| moment_words(attempt, shown).show(reader))
         };

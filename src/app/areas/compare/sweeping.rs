@@ -202,6 +202,7 @@ fn Chart(sweep: Memo<Option<Sweep>>) -> impl IntoView {
         let drawn = sweep.with_untracked(|s| s.as_ref().map(|s| sweep_chart(&frame, s, reader)));
         drawn.unwrap_or_else(|| crenel::draw::Scene::new(frame.bounds))
     });
+    let title = Memo::new(move |_| told(state, sweep));
     let refining = move || {
         let working = sweep.with(|s| s.as_ref().is_some_and(|s| !s.is_done()));
         working.then(|| here(say::sweep_refining))
@@ -212,7 +213,9 @@ fn Chart(sweep: Memo<Option<Sweep>>) -> impl IntoView {
             <div node_ref=paper>
                 <svg viewBox=view_box role="img" aria-label=move || told(state, sweep)><SceneMarks scene=drawn/></svg>
             </div>
-            <div class="row beside"><CopyButtons what=here(say::sweep) name="sweep" file scene=figure/></div>
+            <div class="row beside">
+                {move || view! { <CopyButtons what=title.get() name="sweep" file scene=figure/> }}
+            </div>
         </figure>
     }
 }

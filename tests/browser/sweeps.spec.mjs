@@ -1,0 +1,101 @@
+// Sweeps of a figure under Compare, figures for papers, and references: a student's report.
+import { readFile } from "node:fs/promises";
+import { button, expect, go, open, PAPER_AND_SLATE, putUp, test, violationsIn } from "./kit.mjs";
+
+const chart = (page) => page.locator(".swept-chart");
+
+async function openSweep(page) {
+  await open(page);
+  await go(page, "Compare");
+  await page.locator(".sweep > summary").click();
+  await expect(chart(page).locator("svg path").first()).toBeAttached();
+  await expect(button(page, "Save sweep as CSV")).toBeEnabled({ timeout: 20_000 });
+}
+
+/** The text of the file that a press saves. */
+async function saved(page, press) {
+  const [download] = await Promise.all([page.waitForEvent("download"), press()]);
+  return { name: download.suggestedFilename(), path: await download.path() };
+}
+
+test("dogs are swept, drawn, listed and saved with what they mean", async ({ page }) => {
+  await openSweep(page);
+  await expect(chart(page).locator("figcaption")).toContainText("Straight-in limit over dog positions");
+  await page.getByText("Sweep as a table").click();
+  const rows = page.locator(".sweep table tbody tr");
+  await expect(rows).toHaveCount(23);
+  await expect(rows.nth(2)).toContainText("875 rpm");
+  await expect(page.locator(".sweep tr[aria-current]")).toContainText("6");
+  const file = await saved(page, () => button(page, "Save sweep as CSV").click());
+  const lines = (await readFile(file.path, "utf8")).trim().split("\r\n");
+  const head = lines.filter((line) => line.startsWith("#"));
+  expect(head.join("\n")).toContain("straight_in_limit_rpm in rpm");
+  expect(head.join("\n")).toContain("Tip friction: 0.1");
+  expect(lines.length - head.length).toBe(24);
+});
+
+test("a second input gives a curve for each of its values", async ({ page }) => {
+  await openSweep(page);
+  await page.getByRole("combobox", { name: "A curve for each" }).selectOption({ label: "Holding depth" });
+  await expect(button(page, "Save sweep as CSV")).toBeEnabled({ timeout: 30_000 });
+  await page.getByText("Sweep as a table").click();
+  await expect(page.locator(".sweep thead th")).toHaveCount(6);
+  expect(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
+});
+
+test("a chart becomes a figure of a column, in greys, with its caption", async ({ page }) => {
+  await openSweep(page);
+  await page.getByRole("button", { name: /^Save as a figure: Straight-in limit over/ }).click();
+  const sheet = page.locator("dialog[open]");
+  await expect(sheet.getByRole("img")).toBeVisible();
+  await sheet.getByRole("combobox", { name: "Ink" }).selectOption({ label: "black and white" });
+  const file = await saved(page, () => sheet.getByRole("button", { name: "Save SVG" }).click());
+  const svg = await readFile(file.path, "utf8");
+  expect(svg).toContain('width="85mm"');
+  expect(svg).toContain("Calculated with Crenel");
+  expect(svg).toContain("Straight-in limit over dog positions.");
+  expect(svg).not.toContain("#7b2e8c");
+  const picture = await saved(page, () => sheet.getByRole("button", { name: "Save PNG" }).click());
+  const png = await readFile(picture.path);
+  // 85 mm at four times 96 pixels an inch.
+  expect(png.readUInt32BE(16)).toBe(Math.round((85 * 4 * 96) / 25.4));
+  expect(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
+});
+
+test("a drawing of the pair becomes a figure, too", async ({ page }) => {
+  await open(page);
+  await page.locator(".view.face .beside summary").click();
+  await page.getByRole("button", { name: "Save as a figure: Face view" }).click();
+  const sheet = page.locator("dialog[open]");
+  await sheet.getByRole("combobox", { name: "Width" }).selectOption({ label: "175 mm, a page" });
+  const file = await saved(page, () => sheet.getByRole("button", { name: "Save SVG" }).click());
+  expect(await readFile(file.path, "utf8")).toContain('width="175mm"');
+});
+
+test("a student's report: a story's answer, three figures, a table and a reference", async ({ page }) => {
+  test.setTimeout(120_000);
+  await open(page, "./#/learn.doors");
+  await button(page, "Show the answer").click();
+  await expect(page.locator(".story .answer")).toContainText("875 rpm");
+  const files = [];
+  const figure = async (name) => {
+    await page.getByRole("button", { name }).click();
+    files.push(await saved(page, () => page.locator("dialog[open]").getByRole("button", { name: "Save SVG" }).click()));
+    await page.locator("dialog[open]").getByRole("button", { name: "Close" }).click();
+  };
+  await figure(/^Save as a figure: Face view/);
+  await button(page, "Open as my design").click();
+  await putUp(page);
+  await page.locator(".view.face .beside summary").click();
+  await figure("Save as a figure: Face view");
+  await go(page, "Compare");
+  await page.locator(".sweep > summary").click();
+  await expect(button(page, "Save sweep as CSV")).toBeEnabled({ timeout: 20_000 });
+  await figure(/^Save as a figure: Straight-in limit over/);
+  files.push(await saved(page, () => button(page, "Save sweep as CSV").click()));
+  expect(files.map(({ name }) => name.split(".").pop())).toEqual(["svg", "svg", "svg", "csv"]);
+  await button(page, "Share").click();
+  await page.getByText("Cite this").click();
+  const bibtex = page.getByRole("textbox", { name: "Cite this" });
+  await expect(bibtex).toHaveValue(/@software\{crenel,[^]*@misc\{hill-climb-single/);
+});
