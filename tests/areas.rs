@@ -64,6 +64,7 @@ const AREAS: Areas<&str> = Areas(&[
         },
     ),
     Area::of_head("?", AreaKey("help"), page::help::title, Content::Page(|| "help")),
+    Area::of_links(AreaKey::LEARN, page::learn::title, Content::Page(|| "stories")),
     Area {
         step: |name| (name == "second").then_some("second"),
         ..Area::of_first_visit(AreaKey("doors"), page::start::title, Content::Page(|| "doors"))
@@ -249,6 +250,7 @@ fn whoever_leads_to_an_area_finds_it() {
         AreaKey::SELECTOR,
         AreaKey::BOX,
         AreaKey::MEASURED,
+        AreaKey::LEARN,
     ];
     let sides = Side::BOTH.map(AreaKey::readings_of);
     assert_ne!(sides[0], sides[1], "each ring has readings of its own");
@@ -293,4 +295,13 @@ fn areas_know_nothing_of_each_other_and_nothing_else_knows_them() {
 fn readings_of_each_ring_have_a_step() {
     let steps = crenel::ring::Side::BOTH.map(AreaKey::readings_of);
     assert_eq!(steps, ["a", "b"]);
+}
+
+#[test]
+fn an_area_of_links_has_no_button_and_no_key() {
+    let learn = AREAS.stories();
+    assert_eq!(learn.key, AreaKey::LEARN);
+    assert_eq!(learn.stage(), None);
+    assert!(AREAS.head_buttons().all(|area| area.key != AreaKey::LEARN));
+    assert!(AREAS.first_visit().key != AreaKey::LEARN && AREAS.first().key != AreaKey::LEARN);
 }

@@ -251,6 +251,11 @@ impl<V> Areas<V> {
         self.find(AreaKey::BOX)
     }
 
+    /// The area of the stories.
+    pub(crate) fn stories(self) -> &'static Area<V> {
+        self.find(AreaKey::LEARN)
+    }
+
     /// The area that a key opens.
     pub(crate) fn opened_by_key(self, pressed: &str) -> Option<&'static Area<V>> {
         let opens = |area: &&Area<V>| match area.opened_by {

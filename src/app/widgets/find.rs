@@ -14,7 +14,7 @@ use crenel_words::{Message, Phrase, Value};
 
 use crate::dom::go_to_element;
 use crate::part::part;
-use crate::state::{AppState, Area, AreaKey, Dialog, Panel, Part, here, use_app_state};
+use crate::state::{AppState, Area, Dialog, Panel, Part, here, use_app_state};
 use crate::widgets::designs::open_example;
 use crate::widgets::dialog::Sheet;
 use crate::widgets::files::{files_at, save_design, take_drawn};
@@ -31,7 +31,7 @@ const ACTIONS: [(Phrase, fn(AppState)); 11] = [
     (files::share_link, |state| state.dialog.set(Some(Dialog::Share))),
     (files::save_file, save_design),
     (designs::title, |state| state.dialog.set(Some(Dialog::Designs))),
-    (learn::six_stories, |state| state.open_area(AreaKey::LEARN)),
+    (learn::six_stories, |state| state.open_area(state.areas.stories().key)),
     (results::set_as_baseline, AppState::compare_from_here),
     (say::in_millimetres, |state| state.show_lengths_in(LengthUnit::Millimetre)),
     (say::in_inches, |state| state.show_lengths_in(LengthUnit::Inch)),

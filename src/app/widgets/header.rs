@@ -11,7 +11,7 @@ use crenel_words::page::{designs, files, find, frame as say, learn, whole};
 use crate::deferred::Deferred;
 use crate::dom::html_element;
 use crate::part::part;
-use crate::state::{AppState, AreaKey, Dialog, Inspected, here, use_app_state};
+use crate::state::{AppState, Dialog, Inspected, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::cutting::cut_by_key;
 use crate::widgets::files::{Exports, OpenButton, save_design};
@@ -116,7 +116,7 @@ fn Files() -> impl IntoView {
         <button on:click=begin>{here(say::begin_new)}</button>
         <OpenButton/>
         <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
-        <button on:click=move |_| state.open_area(AreaKey::LEARN)>{here(learn::six_stories)}</button>
+        <button on:click=move |_| state.open_area(state.areas.stories().key)>{here(learn::six_stories)}</button>
         <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
         <button class:hidden=move || state.with(|d| d.around.is_some()) on:click=move |_| state.open_area(state.areas.whole_box().key)>
             {here(whole::make_box)}
