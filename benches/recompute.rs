@@ -210,7 +210,7 @@ fn shifts_in_time() {
         let shifts = gearset.timed_shifts(way);
         for shift in &shifts {
             for share in TIMED_SPEEDS {
-                drop(black_box(shift.at(share * shift.step.engine_rpm)));
+                _ = black_box(shift.at(share * shift.step.engine_rpm));
             }
         }
         shifts

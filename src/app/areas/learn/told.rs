@@ -15,7 +15,7 @@ use super::answer::Question;
 use super::picture::Picture;
 use super::range::{Dragged, Range};
 use crate::background::maps as background_maps;
-use crate::state::{AppState, Player, here, persistence, use_app_state};
+use crate::state::{AppState, Player, Reel, here, persistence, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::play_bar::Playing;
 
@@ -65,7 +65,8 @@ fn Live(story: &'static Story, base: Design, lecture: RwSignal<bool>) -> impl In
     };
     let analysis = Memo::new(move |_| design.with(|design| Arc::new(Analysis::of(design))));
     let steady = Arc::new(Analysis::of(&story.design(&base, &[])));
-    let player = Player::new(Signal::derive(move || vec![analysis.get()]));
+    let reel = Memo::new(move |_| Reel::of_shifts(&[analysis.get()]));
+    let player = Player::new(reel.into());
     player.filmed.set(story.is_film);
     let map = map_of(story, &steady.design);
     let pictures = story.views.iter().map(|view| {
