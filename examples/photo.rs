@@ -1,0 +1,63 @@
+//! Prints the ring in a picture.
+//!
+//! `cargo run --example photo WIDTH HEIGHT HINTS < GREY`
+//!
+//! Standard input holds the pixels of one or more pictures of that size, one byte each, row by row from the top. `HINTS` is
+//! a file with a JSON object on each line, for one picture each:
+//!
+//! - `outer`, `inner`: two circles about the axis, as somebody would lay them over the picture: `middle` of the ellipse,
+//!   two conjugate half diameters `half` (to the right and up), `height_mm` above the tips, and `diameter_mm` or `null`.
+//! - `dogs`: how many are expected, or `null`; `bright`: whether the tips are brighter than the gaps, or `null`;
+//!   `tips_mm`: inner and outer diameter of the tips, where a circle is not theirs.
+//! - `{"propose": DOGS, "outer_mm": DIAMETER}` stands for the circles that the picture itself suggests.
+//!
+//! Each line of the answer is a JSON object: the camera, its tilt, and each dog's flanks in degrees, as [`crenel_photo`]
+//! has them; or `error`.
+
+mod shell;
+
+use std::io::Read as _;
+use std::process::ExitCode;
+
+use crenel_photo::{Circle, Grey, Hints, hints_from_json, measure, measured_to_json, propose};
+use serde_json::{Value, json};
+
+fn main() -> ExitCode {
+    shell::run_on_words(answer)
+}
+
+fn answer(words: &[String]) -> Result<String, String> {
+    let [width, height, hints] = words else { return Err("WIDTH HEIGHT HINTS".to_owned()) };
+    let side = |text: &String| text.parse::<usize>().map_err(|e| format!("{text}: {e}."));
+    let (width, height) = (side(width)?, side(height)?);
+    let hints = std::fs::read_to_string(hints).map_err(|e| format!("{hints}: {e}."))?;
+    let mut stdin = std::io::stdin();
+    let mut answers = String::new();
+    for line in hints.lines() {
+        let mut light = vec![0; width.saturating_mul(height)];
+        stdin.read_exact(&mut light).map_err(|e| format!("The picture cannot be read: {e}."))?;
+        let grey = Grey::new(width, height, light).ok_or("a picture has at least 2 × 2 pixels")?;
+        let hints = hints_for(&grey, line).ok_or_else(|| format!("{line} are no hints"))?;
+        let answer = measure(&grey, &hints).map_or_else(
+            |why| json!({ "error": why.to_string() }),
+            |ring| measured_to_json(&ring),
+        );
+        answers += &format!("{answer}\n");
+    }
+    Ok(answers)
+}
+
+fn hints_for(grey: &Grey, line: &str) -> Option<Hints> {
+    let all: Value = serde_json::from_str(line).ok()?;
+    let Some(dogs) = all.get("propose").and_then(Value::as_u64) else { return hints_from_json(line) };
+    let dogs = usize::try_from(dogs).ok()?;
+    let (middle, outer, inner) = propose(grey, dogs)?;
+    let diameter = all.get("outer_mm").and_then(Value::as_f64);
+    Some(Hints {
+        outer: Circle::round(middle, outer, diameter),
+        inner: Circle::round(middle, inner, None),
+        dogs: Some(dogs),
+        bright: None,
+        tips_mm: None,
+    })
+}
