@@ -11,6 +11,8 @@
 //!   `tips_mm`: inner and outer diameter of the tips, where a circle is not theirs.
 //! - `{"propose": DOGS, "outer_mm": DIAMETER}` stands for the circles that the picture itself suggests.
 //!
+//! - `{"points": [[X, Y], …]}` needs no picture: the answer is the ellipse through them, its `middle` and half `axes`.
+//!
 //! Each line of the answer is a JSON object: the camera, its tilt, and each dog's flanks in degrees, as [`crenel_photo`]
 //! has them; or `error`.
 
@@ -19,7 +21,9 @@ mod shell;
 use std::io::Read as _;
 use std::process::ExitCode;
 
-use crenel_photo::{Circle, Grey, Hints, hints_from_json, measure, measured_to_json, propose};
+use crenel_photo::{
+    Circle, Ellipse, Grey, Hints, hints_from_json, measure, measured_to_json, propose,
+};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
@@ -34,22 +38,34 @@ fn answer(words: &[String]) -> Result<String, String> {
     let mut stdin = std::io::stdin();
     let mut answers = String::new();
     for line in hints.lines() {
+        if let Some(points) = points_of(line) {
+            let ellipse = Ellipse::through(&points).ok_or("no ellipse comes near these points")?;
+            let ellipse = json!({ "middle": ellipse.middle(), "axes": ellipse.axes() });
+            answers += &format!("{ellipse}\n");
+            continue;
+        }
         let mut light = vec![0; width.saturating_mul(height)];
         stdin.read_exact(&mut light).map_err(|e| format!("The picture cannot be read: {e}."))?;
         let grey = Grey::new(width, height, light).ok_or("a picture has at least 2 × 2 pixels")?;
         let hints = hints_for(&grey, line).ok_or_else(|| format!("{line} are no hints"))?;
-        let answer = measure(&grey, &hints).map_or_else(
-            |why| json!({ "error": why.to_string() }),
-            |ring| measured_to_json(&ring),
-        );
+        let answer = measure(&grey, &hints)
+            .map_or_else(|why| json!({ "error": why.to_string() }), |ring| measured_to_json(&ring));
         answers += &format!("{answer}\n");
     }
     Ok(answers)
 }
 
+fn points_of(line: &str) -> Option<Vec<[f64; 2]>> {
+    let all: Value = serde_json::from_str(line).ok()?;
+    let point = |p: &Value| Some([p.get(0)?.as_f64()?, p.get(1)?.as_f64()?]);
+    all.get("points")?.as_array()?.iter().map(point).collect()
+}
+
 fn hints_for(grey: &Grey, line: &str) -> Option<Hints> {
     let all: Value = serde_json::from_str(line).ok()?;
-    let Some(dogs) = all.get("propose").and_then(Value::as_u64) else { return hints_from_json(line) };
+    let Some(dogs) = all.get("propose").and_then(Value::as_u64) else {
+        return hints_from_json(line);
+    };
     let dogs = usize::try_from(dogs).ok()?;
     let (middle, outer, inner) = propose(grey, dogs)?;
     let diameter = all.get("outer_mm").and_then(Value::as_f64);

@@ -25,6 +25,10 @@ const HEIGHT_OFF_MM: f64 = 0.05;
 /// Common practice, no source; pictures worked out from solids, `tests/cross/test_photo.py`, stay within it.
 const EDGE_OFF_PX: f64 = 0.12;
 
+/// What an edge is off by its wear, one standard deviation, mm: where a rounded edge ends is a matter of the light. Common
+/// practice, no source.
+const WORN_MM: f64 = 0.02;
+
 /// How often the circles are traced anew with the camera that they gave.
 const ROUNDS: usize = 3;
 
@@ -41,8 +45,8 @@ const CORNER: f64 = 0.12;
 const BEYOND_ENDS: f64 = 0.45;
 const AROUND_CIRCLE: f64 = 0.05;
 
-/// A flank is sure if so large a share of circles agrees, within so many px, and so straight as the others: degrees over
-/// the length of the tips, or so many deviations.
+/// A flank is sure if so large a share of circles agrees, within so many px, and if it runs as the others do: within so
+/// many degrees over the length of the tips, or so many deviations.
 const LEAST_AGREE: f64 = 0.65;
 const MOST_SCATTER_PX: f64 = 0.7;
 const MOST_BEND: f64 = 0.15 * PI / 180.0;
@@ -138,7 +142,7 @@ impl Doubt {
 pub struct Flank {
     /// Its angle at the mean radius of the tips, radians; `None` where no edge is seen.
     pub angle: Option<f64>,
-    /// Its standard uncertainty: pixels, fit of the circles, and height.
+    /// Its standard uncertainty: pixels, fit of the circles, height and wear.
     pub sigma: f64,
     /// By how much single circles differ, one standard deviation, px.
     pub scatter_px: f64,
@@ -450,17 +454,18 @@ impl Look<'_> {
                     .map(|(sign, reach)| self.trace(&posed.view, tips, middle, sign, reach))
             })
             .collect();
-        self.compare(&mut traced);
+        self.compare(tips, &mut traced);
         self.off_circle(posed, tips, arcs, &dogs, &mut traced);
         let mean = (tips[0] + tips[1]) / 2.0;
         let seen = |trace: &Trace| posed.view.polar(mean, trace.angle.unwrap_or_default(), 0.0);
         let points: Vec<[f64; 2]> = traced.iter().flatten().map(seen).collect();
         let of_fit = posed.angle_sigmas(&points);
         let of_height = libm::tan(posed.view.tilt()) * HEIGHT_OFF_MM / mean;
+        let of_edge = libm::hypot(of_height, WORN_MM / mean);
         let px = posed.view.px_per_mm() * mean;
         let flank = |(trace, of_fit): (&Trace, &f64)| {
             let of_pixels = libm::hypot(trace.sigma_px, EDGE_OFF_PX) / px;
-            let sigma = libm::hypot(libm::hypot(of_pixels, *of_fit), of_height);
+            let sigma = libm::hypot(libm::hypot(of_pixels, *of_fit), of_edge);
             let doubt = trace.doubt.or((sigma > MOST_SIGMA).then_some(Doubt::Scattered));
             Flank { angle: trace.angle, sigma, scatter_px: trace.scatter_px, doubt }
         };
@@ -506,24 +511,35 @@ impl Look<'_> {
                 });
                 let light: Vec<f64> = light.map_while(|light| light).collect();
                 let edge = first_edge(&light, self.noise / 1.5)?;
-                Some((place(at) - 0.5, middle + edge.at * step, edge))
+                // Along parallel flanks the angle goes with 1/r, along radial ones it stays.
+                Some(((inner + outer) / 2.0 / radius - 1.0, middle + edge.at * step, edge))
             })
             .collect();
         Trace::of(&found, view.px_per_mm() * (inner + outer) / 2.0)
     }
 
-    /// Marks flanks that are fainter than the others, or run otherwise.
-    fn compare(&self, traced: &mut [[Trace; 2]]) {
+    /// Marks flanks that are fainter than the others, or run otherwise: neither towards the axis nor along the middle of
+    /// their dog, whichever most of them do.
+    fn compare(&self, [inner, outer]: [f64; 2], traced: &mut [[Trace; 2]]) {
         let usual =
             median(traced.iter().flatten().filter(|t| t.angle.is_some()).map(|t| t.slope.abs()));
-        for side in 0..2 {
-            let bends = traced.iter().map(|two| two[side]).filter(|t| t.doubt.is_none());
-            let bend = median(bends.map(|t| t.bend)).unwrap_or_default();
-            for trace in traced.iter_mut().map(|two| &mut two[side]) {
-                let most = MOST_BEND.max(BEND_DEVIATIONS * trace.bend_sigma);
+        let off = |is_parallel: bool, two: &[Trace; 2]| {
+            let [Some(drive), Some(coast)] = two.map(|trace| trace.angle) else { return [0.0; 2] };
+            let runs = if is_parallel { libm::tan((coast - drive) / 2.0) } else { 0.0 };
+            [two[0].bend + runs, two[1].bend - runs]
+        };
+        let misfit = |is_parallel: bool| {
+            median(traced.iter().flat_map(|two| off(is_parallel, two)).map(f64::abs))
+        };
+        let is_parallel = misfit(true) < misfit(false);
+        let least = MOST_BEND * (outer + inner) / 2.0 / (outer - inner);
+        for two in traced.iter_mut() {
+            let offs = off(is_parallel, two);
+            for (trace, off) in two.iter_mut().zip(offs) {
+                let is_askew = off.abs() > least.max(BEND_DEVIATIONS * trace.bend_sigma);
                 let is_faint = usual.is_some_and(|usual| trace.slope.abs() < LEAST_SLOPE * usual);
-                let askew = ((trace.bend - bend).abs() > most).then_some(Doubt::Askew);
-                trace.doubt = trace.doubt.or(is_faint.then_some(Doubt::Faint)).or(askew);
+                let faint = is_faint.then_some(Doubt::Faint);
+                trace.doubt = trace.doubt.or(faint).or(is_askew.then_some(Doubt::Askew));
             }
         }
     }
@@ -563,7 +579,7 @@ struct Trace {
     /// Standard uncertainty of the angle from the scatter, px.
     sigma_px: f64,
     scatter_px: f64,
-    /// By how much the angle changes over the length of the tips, radians, and its uncertainty.
+    /// By how much the angle changes with mean radius over radius, radians, and its uncertainty.
     bend: f64,
     bend_sigma: f64,
     slope: f64,
@@ -571,8 +587,7 @@ struct Trace {
 }
 
 impl Trace {
-    /// A line through the angles on all circles; `found` is the place on the tips from their mean radius, the angle, and
-    /// the edge. `px` are those for each radian.
+    /// A line through the angles on all circles; `found` is mean radius over radius less 1, the angle, and the edge. `px` are those for each radian.
     fn of(found: &[(f64, f64, Edge)], px: f64) -> Self {
         let none = Self {
             angle: None,
