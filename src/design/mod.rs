@@ -48,7 +48,7 @@ pub use presets::{
 };
 pub use readings::{
     COVERAGE, CellFault, Column, GAUGES, GaugeKind, GaugedDog, GaugedRing, MOST_COLUMNS,
-    MOST_READ_DOGS, Pasted, Readings, SPREADS, SetBy, UnreadCell, Wrong, contact_words,
+    MOST_READ_DOGS, Pasted, PhotoFlank, Readings, SPREADS, SetBy, UnreadCell, Wrong, contact_words,
     sheet_cells,
 };
 pub(crate) use remeasured::Remeasured;

@@ -6,6 +6,7 @@
 //! | an ellipse through edge points, broken arcs and outliers | [`Ellipse`] |
 //! | centre and vanishing line from two concentric circles | [`concentric`] |
 //! | where the camera stood: tilt, heights, error of a height that is not known | [`View`], [`pose`] |
+//! | what the first bytes of a file say of its picture | [`header`](fn@header) |
 //! | where the ring may be | [`propose`] |
 //! | the flanks along circles in the plane of the tips | [`measure`] |
 //!
@@ -19,6 +20,7 @@
 mod concentric;
 mod edge;
 mod ellipse;
+mod header;
 mod measure;
 mod picture;
 mod pose;
@@ -30,6 +32,7 @@ mod view;
 
 pub use concentric::{Concentric, concentric};
 pub use ellipse::Ellipse;
+pub use header::{HEADER_BYTES, Header, header};
 pub use measure::{
     Circle, Doubt, Flank, Hints, LEAST_RADIUS_PX, MOST_ERROR, Measured, NotMeasured, PhotoDog,
     measure,

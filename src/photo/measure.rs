@@ -218,6 +218,12 @@ pub enum NotMeasured {
     NoCircle,
 }
 
+impl NotMeasured {
+    /// All of them.
+    pub const ALL: [Self; 5] =
+        [Self::NoDiameter, Self::TooSmall, Self::NotInPicture, Self::NoDogs, Self::NoCircle];
+}
+
 impl fmt::Display for NotMeasured {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {

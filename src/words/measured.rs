@@ -20,6 +20,8 @@ sentences! { "measured":
     coast_back_cut() = "Undercut of coast flank";
     edge_radius() = "Edge radius, by radius gauge";
     edge_pin() = "Edge, diameter of matching pin";
+    drive_in_photo() = "Drive flank in photograph";
+    coast_in_photo() = "Coast flank in photograph";
     root_fillet() = "Root fillet, by radius gauge";
 
     // ---- what a gauge is set by ----

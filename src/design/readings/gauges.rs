@@ -16,6 +16,8 @@ const PIN_MM: f64 = 0.005;
 const TABLE_DEG: f64 = 1.0 / 60.0;
 /// Of a flank angle by a bevel protractor, degrees.
 const BEVEL_DEG: f64 = 0.25;
+/// Of a flank in a photograph, degrees: a pixel or less, and the wear of an edge.
+const PHOTO_DEG: f64 = 0.06;
 /// Of a radius by a radius gauge, mm.
 const RADIUS_MM: f64 = 0.1;
 
@@ -111,6 +113,7 @@ const DIAL: GaugeKind =
     GaugeKind { set_by: Some(RADIUS), sigma: PIN_MM, limits: |radius| (-radius, radius), ..BASE };
 const ANGLE: GaugeKind =
     GaugeKind { quantity: Quantity::Angle, sigma: BEVEL_DEG, limits: |_| (-30.0, 30.0), ..BASE };
+const PHOTO: GaugeKind = GaugeKind { set_by: None, sigma: PHOTO_DEG, ..TABLE };
 const EDGE: GaugeKind = GaugeKind { sigma: RADIUS_MM, limits: |_| (0.0, 20.0), ..BASE };
 
 /// Every kind of gauge, in the order of the menu.
@@ -198,5 +201,17 @@ pub static GAUGES: &[&GaugeKind] = &[
     &GaugeKind { key: "root_chord", name: say::root_chord, gauge: gauge::root_chord_mm, ..CHORD },
     &GaugeKind { key: "edge_radius", name: say::edge_radius, gauge: gauge::edge_radius_mm, ..EDGE },
     &GaugeKind { key: "edge_pin", name: say::edge_pin, gauge: gauge::edge_pin_mm, ..EDGE },
+    &GaugeKind {
+        key: "drive_photo",
+        name: say::drive_in_photo,
+        gauge: gauge::drive_in_photo_deg,
+        ..PHOTO
+    },
+    &GaugeKind {
+        key: "coast_photo",
+        name: say::coast_in_photo,
+        gauge: gauge::coast_in_photo_deg,
+        ..PHOTO
+    },
     &GaugeKind { key: "root_fillet", name: say::root_fillet, gauge: gauge::root_fillet_mm, ..EDGE },
 ];

@@ -3,11 +3,13 @@
 mod check;
 mod follow;
 mod gauges;
+mod photo;
 mod to_dogs;
 mod typed;
 
 pub use check::{CellFault, Wrong};
 pub use gauges::{GAUGES, GaugeKind, SetBy};
+pub use photo::PhotoFlank;
 pub use to_dogs::{GaugedDog, GaugedRing, SPREADS, contact_words};
 pub use typed::{Pasted, UnreadCell, sheet_cells};
 

@@ -87,6 +87,22 @@ pub fn coast_on_table_deg(shape: &Shape, place: usize, diameter_mm: f64) -> f64 
     on_table(shape, place, FlankSide::Coast, diameter_mm / 2.0)
 }
 
+/// Place of the tip edge of the drive flank in a photograph of the tips, degrees, at the mean radius. Photographs have a
+/// zero of their own.
+pub fn drive_in_photo_deg(shape: &Shape, place: usize, _: f64) -> f64 {
+    in_photo(shape, place, FlankSide::Drive)
+}
+
+/// Place of the tip edge of the coast flank in a photograph, as [`drive_in_photo_deg`].
+pub fn coast_in_photo_deg(shape: &Shape, place: usize, _: f64) -> f64 {
+    in_photo(shape, place, FlankSide::Coast)
+}
+
+fn in_photo(shape: &Shape, place: usize, flank: FlankSide) -> f64 {
+    (shape.edge(place, flank) - shape.edge(shape.datum.0, shape.datum.1)).to_degrees()
+        + shape.photo_zero_deg()
+}
+
 /// Place of the drive flank in turns of the crank of a dividing head with a ratio, touched at the mean diameter.
 pub fn drive_by_crank_turns(shape: &Shape, place: usize, ratio: f64) -> f64 {
     on_table(shape, place, FlankSide::Drive, shape.mean_radius_mm) * ratio / 360.0

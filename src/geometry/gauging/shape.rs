@@ -43,6 +43,9 @@ impl Size {
     }
 }
 
+/// Values that are not of a dog: what gauges are set to by themselves.
+const OWN: usize = 3;
+
 /// A ring of dogs one after the other, counter-clockwise looking at the dogs, beginning with dog 0.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shape {
@@ -68,7 +71,7 @@ impl Shape {
             form: PlanForm::Radial,
             reach_mm: 0.0,
             datum: (0, FlankSide::Drive),
-            values: vec![0.0; dogs * Size::ALL.len() + 2],
+            values: vec![0.0; dogs * Size::ALL.len() + OWN],
             starts: Vec::new(),
         };
         for place in 0..dogs {
@@ -82,7 +85,7 @@ impl Shape {
 
     /// How many dogs.
     pub const fn dogs(&self) -> usize {
-        (self.values.len() - 2) / Size::ALL.len()
+        (self.values.len() - OWN) / Size::ALL.len()
     }
 
     /// A size of a dog; that of the first dog again after the last one.
@@ -103,16 +106,21 @@ impl Shape {
         self.values[self.values.len() - 1]
     }
 
+    /// Where the datum flank is in a photograph, degrees.
+    pub(super) fn photo_zero_deg(&self) -> f64 {
+        self.values[self.values.len() - 2]
+    }
+
     /// Height of the tip on which the dial was zeroed, mm.
     pub(super) fn tallest_mm(&self) -> f64 {
-        self.values[self.values.len() - 2]
+        self.values[self.values.len() - OWN]
     }
 
     /// All values, with the tallest tip where the heights put it.
     pub(super) fn to_values(&self) -> Vec<f64> {
         let mut values = self.values.clone();
         let heights = (0..self.dogs()).map(|place| self.size(Size::Height, place));
-        let at = values.len() - 2;
+        let at = values.len() - OWN;
         values[at] = heights.fold(0.0, f64::max);
         values
     }
@@ -156,7 +164,7 @@ impl Shape {
     }
 
     /// Tip edge at the mean radius from the drive edge of dog 0.
-    fn edge(&self, place: usize, flank: FlankSide) -> f64 {
+    pub(super) fn edge(&self, place: usize, flank: FlankSide) -> f64 {
         self.middle(place) + flank.sign() * self.size(Size::Width, place) / 2.0
     }
 
