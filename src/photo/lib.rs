@@ -8,6 +8,7 @@
 //! | where the camera stood: tilt, heights, error of a height that is not known | [`View`], [`pose`] |
 //! | what the first bytes of a file say of its picture | [`header`](fn@header) |
 //! | where the ring may be | [`propose`] |
+//! | handles by which circles are laid over a picture | [`Handle`] |
 //! | the flanks along circles in the plane of the tips | [`measure`] |
 //!
 //! The crate knows no files and decodes nothing: it takes grey pixels. Pixels are counted from the top left corner of the
@@ -20,6 +21,7 @@
 mod concentric;
 mod edge;
 mod ellipse;
+mod handles;
 mod header;
 mod measure;
 mod picture;
@@ -32,6 +34,7 @@ mod view;
 
 pub use concentric::{Concentric, concentric};
 pub use ellipse::Ellipse;
+pub use handles::Handle;
 pub use header::{HEADER_BYTES, Header, header};
 pub use measure::{
     Circle, Doubt, Flank, Hints, LEAST_RADIUS_PX, MOST_ERROR, Measured, NotMeasured, PhotoDog,

@@ -81,7 +81,8 @@ impl Circle {
         Self { middle, half: [[radius, 0.0], [0.0, -radius]], height_mm: 0.0, diameter_mm }
     }
 
-    fn at(&self, angle: f64) -> [f64; 2] {
+    /// Its point at an angle of the circle, px.
+    pub fn at(&self, angle: f64) -> [f64; 2] {
         let (sin, cos) = libm::sincos(angle);
         [0, 1].map(|i| self.middle[i] + cos * self.half[0][i] + sin * self.half[1][i])
     }

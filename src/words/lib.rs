@@ -93,6 +93,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::load::ENTRIES,
     page::measured::ENTRIES,
     page::papers::ENTRIES,
+    page::photo::ENTRIES,
     page::results::ENTRIES,
     page::rework::ENTRIES,
     page::rings::ENTRIES,

@@ -15,6 +15,7 @@ pub mod learn;
 pub mod load;
 pub mod measured;
 pub mod papers;
+pub mod photo;
 pub mod results;
 pub mod rework;
 pub mod rings;

@@ -9,8 +9,9 @@ use super::tokens::{test_modules, tokens};
 
 /// The crates, each with its folder below the root and the name by which others call it. A folder that
 /// is listed first is not part of one that is listed later.
-const CRATES: [(&str, &str); 4] = [
+const CRATES: [(&str, &str); 5] = [
     ("src/geometry", "crenel_geometry"),
+    ("src/photo", "crenel_photo"),
     ("src/words", "crenel_words"),
     ("src/app", "crenel_app"),
     ("src", "crenel"),

@@ -6,6 +6,7 @@
 
 pub(crate) mod cuts;
 pub(crate) mod maps;
+pub(crate) mod photo;
 pub(crate) mod ranges;
 pub(crate) mod sweeps;
 mod wish;
@@ -40,6 +41,8 @@ pub(crate) enum Kind {
     Ranges,
     /// A figure over one or two inputs.
     Sweeps,
+    /// A photograph.
+    Photo,
 }
 
 /// A job that has begun, or why its code is not there.
@@ -49,11 +52,12 @@ type Begun = Result<Box<dyn Job>, SplitLoaderError>;
 type Begin = fn(Array) -> Pin<Box<dyn Future<Output = Begun>>>;
 
 /// How a job of each kind begins, in the order of [`Kind`].
-const BEGIN: [Begin; 4] = [
+const BEGIN: [Begin; 5] = [
     |job| Box::pin(begin_maps(job)),
     |job| Box::pin(begin_cuts(job)),
     |job| Box::pin(begin_ranges(job)),
     |job| Box::pin(begin_sweeps(job)),
+    |job| Box::pin(begin_photo(job)),
 ];
 
 #[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
@@ -74,6 +78,11 @@ fn begin_ranges(job: Array) -> Begun {
 #[wasm_split(shop, wasm_split_path = leptos::wasm_split, fallible)]
 fn begin_sweeps(job: Array) -> Begun {
     Ok(sweeps::begin(&job))
+}
+
+#[wasm_split(photo, wasm_split_path = leptos::wasm_split, fallible)]
+fn begin_photo(job: Array) -> Begun {
+    Ok(photo::begin(&job))
 }
 
 /// How long the worker waits before it fetches the code of a job once more.
@@ -130,7 +139,7 @@ impl Background {
             }
         });
         worker.set_onmessage(Some(hear.as_ref().unchecked_ref()));
-        // The worker lives as long as the page.
+        // The worker lives as long as the page, but for one that is ended.
         hear.forget();
     }
 
@@ -149,6 +158,13 @@ impl Background {
     /// Ends the job in progress.
     pub(crate) fn cancel(&self) {
         self.send(&Array::new());
+    }
+
+    /// Ends the worker, and gives back its memory.
+    pub(crate) fn end(&self) {
+        if let Some(worker) = &self.worker {
+            worker.terminate();
+        }
     }
 
     fn send(&self, message: &Array) {

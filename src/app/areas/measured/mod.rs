@@ -3,6 +3,7 @@
 mod cells;
 mod columns;
 mod follows;
+mod photo;
 mod sheet;
 mod table;
 
@@ -18,6 +19,7 @@ use crenel::verdict::Stage;
 use self::cells::Entry;
 use self::columns::AddColumn;
 use self::follows::Follows;
+use self::photo::FromPhoto;
 use self::sheet::{Sheet, Spot};
 use self::table::Table;
 use crate::part::part;
@@ -77,6 +79,7 @@ fn RingReadings(side: Side) -> impl IntoView {
         <div class="measured-sheet">
             <div class="measured-read">
                 <p class="quiet">{here(say::how)}</p>
+                <FromPhoto sheet/>
                 <AddColumn sheet/>
                 <Table sheet/>
                 <Settings sheet/>
