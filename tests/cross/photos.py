@@ -1,7 +1,8 @@
 """Photographs of our own solids, worked out ray by ray: what a camera sees of the STL file of a ring."""
 
+import json
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -173,3 +174,38 @@ class Scene:
                 normal[on] = np.column_stack([np.sin(lean)[:, None] * way, np.cos(lean)])
         return normal
 
+
+
+def write_fixtures(program: Path, folder: Path) -> None:
+    """The pictures of `tests/browser/photo.spec.mjs`: a ring with one dog a degree wide, squarely and far off square, and
+    the same under another light."""
+    import subprocess
+    import tempfile
+
+    from PIL import Image
+
+    tips = [(0, 25)] + [(60 * dog, 24) for dog in range(1, 6)]
+    dogs = [{"centre_deg": centre, "tip_width_deg": width} for centre, width in tips]
+    with tempfile.TemporaryDirectory() as made:
+        design = Path(made) / "design.json"
+        design.write_text(json.dumps({"crenel": 1, "a": {"dogs": dogs}}), encoding="utf-8")
+        subprocess.run([program, design, Path(made) / "out"], check=True, capture_output=True)
+        ring = Ring(Path(made) / "out" / "ring-a-cut.stl", 30, 22, tips)
+        # Dog 1 is at the top.
+        small = Shot(pixels=640, noise=0, turn_deg=90)
+        shots = {
+            "square": replace(small, tilt_deg=5, toward_deg=30),
+            "tilted": replace(small, tilt_deg=22, toward_deg=200),
+            "other-light": replace(small, tilt_deg=7, toward_deg=250, light=(-0.5, 0.2, 0.8), turn_deg=101),
+        }
+        for name, shot in shots.items():
+            # Fewer shades, so that the file is small.
+            picture = ring.picture(shot) // 4 * 4
+            Image.fromarray(picture).save(folder / f"{name}.png", optimize=True)
+
+
+if __name__ == "__main__":
+    from conftest import EXAMPLES
+
+    ROOT = Path(__file__).resolve().parents[2]
+    write_fixtures(EXAMPLES / "export", ROOT / "tests" / "fixtures" / "photo")

@@ -1,0 +1,211 @@
+// A photograph becomes a measured ring: by touch on a phone, by keys, by drop and paste; and files that are no picture.
+import { readFileSync } from "node:fs";
+import { crc32, deflateSync } from "node:zlib";
+import { board, button, expect, go, keptLink, middle, open, PAPER_AND_SLATE, putUp, sideways, test, violationsIn } from "./kit.mjs";
+
+const fixture = (name) => readFileSync(new URL(`../fixtures/photo/${name}`, import.meta.url));
+const files = {
+  square: { name: "square.png", mimeType: "image/png", buffer: fixture("square.png") },
+  tilted: { name: "tilted.png", mimeType: "image/png", buffer: fixture("tilted.png") },
+  otherLight: { name: "other-light.png", mimeType: "image/png", buffer: fixture("other-light.png") },
+};
+
+const desk = (page) => page.getByRole("region", { name: "From a photograph" });
+const stage = (page) => page.getByRole("group", { name: "Picture of ring A" });
+const flank = (page, name) => stage(page).getByRole("slider", { name, exact: true });
+const list = (page) => page.getByRole("region", { name: "Flanks of ring A in the picture" });
+const cell = (page, dog, side) => list(page).getByRole("row").nth(dog).getByRole("button").nth(side);
+const input = (page) => desk(page).getByLabel("Picture of the dogs").first();
+const found = (page) => desk(page).locator(".photo-found");
+
+async function openDesk(page, press = "click") {
+  await open(page);
+  await go(page, "Dogs");
+  await button(page, "Enter gauge readings").first()[press]();
+  await putUp(page);
+  await button(page, "From a photograph")[press]();
+  await expect(desk(page)).toBeVisible();
+}
+
+/** A file as a drop or a paste brings it. */
+const brought = (target, kind, { name, mimeType, buffer }) => target.evaluate((at, { kind, name, mimeType, bytes }) => {
+  const transfer = new DataTransfer();
+  transfer.items.add(new File([Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0))], name, { type: mimeType }));
+  at.dispatchEvent(kind === "drop"
+    ? new DragEvent("drop", { dataTransfer: transfer, bubbles: true, cancelable: true })
+    : new ClipboardEvent("paste", { clipboardData: transfer, bubbles: true, cancelable: true }));
+}, { kind, name, mimeType, bytes: buffer.toString("base64") });
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  test("from picture to verdict by touch alone, within 90 seconds", async ({ page }) => {
+    await openDesk(page, "tap");
+    const began = Date.now();
+    await input(page).setInputFiles(files.square);
+    await expect(found(page)).toContainText("6 dogs found.");
+    await expect(found(page)).toContainText(/The camera was [45]\.\d+° off square: an edge 1 mm above or below the tips is read up to 0\.\d+° wrong/);
+    await expect(found(page)).toContainText("All flanks are sure.");
+    expect(await sideways(page)).toEqual([]);
+
+    // A finger drags a flank; a lens shows where. The list says that it was placed by hand, and it is put back out.
+    const knob = flank(page, "Dog 3, drive flank");
+    await knob.scrollIntoViewIfNeeded();
+    const from = await middle(knob);
+    const client = await page.context().newCDPSession(page);
+    const send = (type, ...touchPoints) => client.send("Input.dispatchTouchEvent", { type, touchPoints });
+    await send("touchStart", from);
+    await send("touchMove", { x: from.x + 2, y: from.y + 3 });
+    await send("touchMove", { x: from.x + 4, y: from.y + 6 });
+    await expect(page.locator(".photo-lens")).toBeVisible();
+    await send("touchEnd");
+    await expect(desk(page).locator(".photo-chosen")).toContainText("Dog 3, drive flank · scatter");
+    await expect(desk(page).locator(".photo-chosen")).toContainText("placed by hand");
+    await button(page, "Leave it out").tap();
+    await expect(cell(page, 3, 0)).toContainText("left out");
+    await expect(found(page)).toContainText("1 flank is unsure and left out");
+
+    await button(page, "Take these angles").tap();
+    await expect(desk(page)).toHaveCount(0);
+    await expect(page.locator("[data-reading]").first()).toBeVisible();
+    await button(page, "Use these dogs").tap();
+    await expect(page.locator(".verdict").first()).toBeVisible();
+    expect(Date.now() - began).toBeLessThan(90_000);
+
+    // Dog 1 is a degree wider than the others, and the picture has told it to a tenth.
+    const { a } = await board(page).then(({ now, design }) => now ?? design);
+    expect(a.readings.columns.map((column) => column.gauge ?? column.kind)).toEqual(["drive_photo", "coast_photo"]);
+    expect(a.dogs).toHaveLength(6);
+    const widths = a.dogs.map((dog) => dog.tip_width_deg);
+    expect(Math.abs(widths[0] - 25)).toBeLessThan(0.15);
+    for (const width of [...widths.slice(1, 2), ...widths.slice(3)]) expect(Math.abs(width - 24)).toBeLessThan(0.15);
+
+    // The link has the readings, and no picture.
+    const link = await keptLink(page);
+    expect(link.length).toBeLessThan(3000);
+    await page.reload();
+    await putUp(page);
+    await expect(page.locator('[data-reading="2-dog1"]')).toHaveValue(/^2[45]/);
+  });
+
+  test("a picture too far off square is refused with what to do", async ({ page }) => {
+    await openDesk(page, "tap");
+    await input(page).setInputFiles(files.tilted);
+    await expect(found(page)).toContainText(/Too far off square: 1 mm of height costs 0\.\d+°, more than 0\.5°/);
+    await expect(found(page)).toContainText("farther away, squarer, in even light, or on a flat-bed scanner");
+    await expect(button(page, "Take these angles")).toBeDisabled();
+  });
+});
+
+test("two pictures of one ring stand beside each other and are averaged", async ({ page }) => {
+  await openDesk(page);
+  await brought(desk(page), "drop", files.square);
+  await expect(found(page)).toContainText("All flanks are sure.");
+  await button(page, "Take these angles").click();
+  await button(page, "From a photograph").click();
+  await brought(page.locator("body"), "paste", files.otherLight);
+  await expect(found(page)).toContainText("6 dogs found.");
+  await button(page, "Take these angles").click();
+  const columns = page.locator("table.readings thead .gauge-name");
+  await expect(columns).toHaveCount(4);
+  await expect(page.locator(".off.marked")).toHaveCount(0);
+  // The second picture was turned by 11°, and stands where the first one does.
+  const [first, second] = await Promise.all(["1-dog2", "3-dog2"].map((key) => page.locator(`[data-reading="${key}"]`).inputValue()));
+  expect(Math.abs(Number.parseFloat(first) - Number.parseFloat(second))).toBeLessThan(0.15);
+});
+
+test("keys move a flank by a tenth of a pixel, and circles snap back", async ({ page }) => {
+  await openDesk(page);
+  await input(page).setInputFiles(files.square);
+  await expect(found(page)).toContainText("6 dogs found.");
+  const before = await cell(page, 1, 1).textContent();
+  await flank(page, "Dog 1, coast flank").focus();
+  for (let press = 0; press < 10; press += 1) await page.keyboard.press("ArrowRight");
+  await expect(cell(page, 1, 1)).not.toHaveText(before);
+  const degrees = (text) => Number.parseFloat(text.replace("▲", ""));
+  // A pixel at 250 px from the axis is 0.23°.
+  const turned = Math.abs(degrees(await cell(page, 1, 1).textContent()) - degrees(before));
+  expect(turned).toBeGreaterThan(0.1);
+  expect(turned).toBeLessThan(0.4);
+
+  const outer = flank(page, "Outer circle, right");
+  const place = await outer.getAttribute("aria-valuetext");
+  await outer.focus();
+  for (let press = 0; press < 4; press += 1) await page.keyboard.press("ArrowRight");
+  await expect(outer).toHaveAttribute("aria-valuetext", place);
+  for (const look of await violationsIn(page, PAPER_AND_SLATE)) expect(look).toEqual([]);
+});
+
+// ---- files that are damaged, foreign or odd ----
+
+const chunk = (name, data) => {
+  const body = Buffer.concat([Buffer.from(name), data]);
+  const [length, sum] = [Buffer.alloc(4), Buffer.alloc(4)];
+  length.writeUInt32BE(data.length);
+  sum.writeUInt32BE(crc32(body));
+  return Buffer.concat([length, body, sum]);
+};
+
+/** A grey picture of one shade. */
+function plainPng(width, height, depth = 8) {
+  const head = Buffer.alloc(13);
+  head.writeUInt32BE(width, 0);
+  head.writeUInt32BE(height, 4);
+  head[8] = depth;
+  const rows = Buffer.alloc(height * (1 + width * depth / 8), 0x60);
+  for (let row = 0; row < height; row += 1) rows[row * (1 + width * depth / 8)] = 0;
+  const magic = Buffer.from("89504e470d0a1a0a", "hex");
+  return Buffer.concat([magic, chunk("IHDR", head), chunk("IDAT", deflateSync(rows)), chunk("IEND", Buffer.alloc(0))]);
+}
+
+const spoiled = (bytes, at, value) => {
+  const copy = Buffer.from(bytes);
+  copy[at] = value;
+  return copy;
+};
+
+const square = files.square.buffer;
+const jpeg = fixture("cmyk.jpg");
+const odd = {
+  "no bytes": [Buffer.alloc(0), "The file is empty."],
+  "one byte": [Buffer.from([0xff]), "not a picture"],
+  "text": [Buffer.from("these are no pixels"), "not a picture"],
+  "a page": [Buffer.from("<!doctype html><p>page"), "not a picture"],
+  "a document": [Buffer.from("%PDF-1.7\n%\u00e2\u00e3\n"), "not a picture"],
+  "an archive": [Buffer.from("504b0304140000000000", "hex"), "not a picture"],
+  "HEIC": [Buffer.concat([Buffer.from("0000001866747970686569630000000068656963", "hex"), Buffer.alloc(200)]), "HEIC"],
+  "HEIF": [Buffer.concat([Buffer.from("00000018667479706d69663100000000", "hex"), Buffer.alloc(64)]), "HEIC"],
+  "a raw picture of a camera": [Buffer.concat([Buffer.from("49492a0010000000435202", "hex"), Buffer.alloc(99)]), "not a picture"],
+  "TIFF": [Buffer.from("4d4d002a00000008", "hex"), "not a picture"],
+  "16 bits": [plainPng(400, 400, 16), "Tips and gaps cannot be told apart"],
+  "30,000 px wide": [plainPng(30_000, 300), "px"],
+  "9,000 px high": [plainPng(300, 9_000), "px"],
+  "one shade": [plainPng(500, 500), "Tips and gaps cannot be told apart"],
+  "one pixel": [plainPng(1, 1), "only 1 × 1 px"],
+  "a strip": [plainPng(2000, 3), "only 2,000 × 3 px"],
+  "CMYK": [jpeg, "px"],
+  "lying on its side": [fixture("on-its-side.jpg"), "260 × 320 px"],
+  "moving": [fixture("moving.gif"), "px"],
+  "no width": [spoiled(plainPng(300, 300), 19, 0), "not a picture"],
+  ...Object.fromEntries([4, 8, 20, 33, 40, 60, 200, 1000, 4000, 9000, 15_000].map((at) =>
+    [`PNG cut at ${at}`, [square.subarray(0, at), ""]])),
+  ...Object.fromEntries([2, 10, 24, 160, 300, 700, 1500, 3000].map((at) => [`JPEG cut at ${at}`, [jpeg.subarray(0, at), ""]])),
+  ...Object.fromEntries([1, 12, 17, 25, 26, 28, 45, 90, 2000, 8000, 16_000].map((at) =>
+    [`PNG spoiled at ${at}`, [spoiled(square, at, 0xaa), ""]])),
+};
+
+test("fifty damaged and foreign files are told a sentence each", async ({ page }) => {
+  test.slow();
+  expect(Object.keys(odd).length).toBeGreaterThanOrEqual(50);
+  await openDesk(page);
+  for (const [name, [buffer, told]] of Object.entries(odd)) {
+    // What was said of the file before goes at once.
+    await input(page).setInputFiles({ name: "picture", mimeType: "image/png", buffer });
+    await expect(desk(page).getByRole("status").first()).toHaveText("", { timeout: 20_000 });
+    const says = await desk(page).innerText();
+    expect(says, name).toContain(told);
+    const wrong = await desk(page).getByRole("alert").innerText();
+    const ring = await found(page).count() ? await found(page).innerText() : "";
+    expect(`${wrong}${ring}`.trim(), name).not.toBe("");
+  }
+});
