@@ -256,9 +256,19 @@ pub fn measure(grey: &Grey, hints: &Hints) -> Result<Measured, NotMeasured> {
         Some(false) => &[false],
         None => &[true, false],
     };
-    let mut found = ways.iter().map(|bright| look.ring(*bright)).collect::<Vec<_>>();
-    found.sort_by_key(|ring| ring.as_ref().map_or(usize::MAX, |(_, misfits)| *misfits));
-    found.swap_remove(0).map(|(ring, _)| ring)
+    let mut best = Err(NotMeasured::NoDogs);
+    let mut least = usize::MAX;
+    for bright in ways {
+        match look.ring(*bright) {
+            Ok((ring, misfits)) if misfits < least => (best, least) = (Ok(ring), misfits),
+            Err(why) if best.is_err() => best = Err(why),
+            _ => {}
+        }
+        if least == 0 {
+            break;
+        }
+    }
+    best
 }
 
 fn check(grey: &Grey, hints: &Hints) -> Result<(), NotMeasured> {
@@ -504,6 +514,7 @@ impl Look<'_> {
     ) -> Trace {
         let place =
             |at: usize| LEFT_OUT + (1.0 - 2.0 * LEFT_OUT) * at as f64 / (CIRCLES - 1) as f64;
+        let onto = view.onto_picture();
         let found: Vec<(f64, f64, Edge)> = (0..CIRCLES)
             .filter_map(|at| {
                 let radius = inner + place(at) * (outer - inner);
@@ -511,9 +522,10 @@ impl Look<'_> {
                 let px = 1.0 / view.px_per_mm();
                 let many = reach / step.abs();
                 let light = (0..).take_while(|at| f64::from(*at) < many).map(|at: u32| {
-                    let angle = middle + f64::from(at) * step;
-                    let three =
-                        [-px, 0.0, px].map(|by| self.grey.at(view.polar(radius + by, angle, 0.0)));
+                    let (sin, cos) = libm::sincos(middle + f64::from(at) * step);
+                    let three = [-px, 0.0, px].map(|by| {
+                        self.grey.at(onto([(radius + by) * cos, (radius + by) * sin, 0.0]))
+                    });
                     three.into_iter().sum::<Option<f64>>().map(|sum| sum / 3.0)
                 });
                 let light: Vec<f64> = light.map_while(|light| light).collect();

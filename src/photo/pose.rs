@@ -172,8 +172,9 @@ impl Fit<'_> {
         let px = view.px_per_mm();
         let of_circle = |(at, circle): (usize, &Traced)| {
             let (radius, height) = (self.radius(at, unknowns), circle.height_mm);
+            let onto = view.onto_plane(height);
             let off = move |p: &[f64; 2]| {
-                let [x, y] = view.to_plane(*p, height);
+                let [x, y] = onto(*p);
                 (libm::hypot(x, y) - radius) * px
             };
             circle.points.iter().map(off).collect::<Vec<_>>()
@@ -414,7 +415,9 @@ mod tests {
     #[test]
     fn the_uncertainty_of_the_fit_is_true() {
         let view = camera(15.0, 100.0);
-        let seen: Vec<_> = (0..12).map(|i| view.polar(26.0, f64::from(i) * 0.5236, 0.0)).collect();
+        let seen: Vec<_> = (0..12)
+            .map(|i| view.polar(26.0, f64::from(i) * std::f64::consts::FRAC_PI_6, 0.0))
+            .collect();
         let (mut square, mut said) = (0.0, 0.0);
         for seed in 1..40 {
             let mut state = seed * 7919;

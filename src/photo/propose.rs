@@ -1,6 +1,7 @@
 //! Where the ring may be: where light repeats as often round a circle as there are dogs.
 
 use std::f64::consts::TAU;
+use std::sync::LazyLock;
 
 use crate::picture::Grey;
 
@@ -78,18 +79,21 @@ fn better(
     })
 }
 
+/// Sine and cosine of each sample's angle.
+static TURNS: LazyLock<[(f64, f64); AROUND]> =
+    LazyLock::new(|| std::array::from_fn(|at| libm::sincos(TAU * at as f64 / AROUND as f64)));
+
 /// Levels by which light repeats with the dogs round a circle, and by which it does with fewer repeats; `None` where the
 /// circle leaves the picture.
 fn repeats(grey: &Grey, dogs: usize, [x, y]: [f64; 2], radius: f64) -> Option<(f64, f64)> {
     let mut light = [0.0; AROUND];
-    for (at, light) in light.iter_mut().enumerate() {
-        let (sin, cos) = libm::sincos(TAU * at as f64 / AROUND as f64);
+    for (light, (sin, cos)) in light.iter_mut().zip(TURNS.iter()) {
         *light = grey.at([x + radius * cos, y + radius * sin])?;
     }
     let strength = |times: usize| {
         let (mut even, mut odd) = (0.0, 0.0);
         for (at, light) in light.iter().enumerate() {
-            let (sin, cos) = libm::sincos(TAU * ((times * at) % AROUND) as f64 / AROUND as f64);
+            let (sin, cos) = TURNS[(times * at) % AROUND];
             even += light * cos;
             odd += light * sin;
         }

@@ -33,15 +33,22 @@ impl View {
         ]
     }
 
+    /// Where points of the ring are seen, with what is the same for all of them worked out once.
+    pub(crate) fn onto_picture(&self) -> impl Fn([f64; 3]) -> [f64; 2] + use<> {
+        let (turn, view) = (self.rotation(), *self);
+        move |point| {
+            let turned = times(&turn, point);
+            let by = view.focal_px / (view.place[2] - turned[2]);
+            [
+                view.middle[0] + by * (turned[0] + view.place[0]),
+                view.middle[1] - by * (turned[1] + view.place[1]),
+            ]
+        }
+    }
+
     /// Where a point of the ring is seen.
     pub fn to_picture(&self, point: [f64; 3]) -> [f64; 2] {
-        let turned = times(&self.rotation(), point);
-        let away = self.place[2] - turned[2];
-        let by = self.focal_px / away;
-        [
-            self.middle[0] + by * (turned[0] + self.place[0]),
-            self.middle[1] - by * (turned[1] + self.place[1]),
-        ]
+        self.onto_picture()(point)
     }
 
     /// Where a point in the plane of the tips is seen, by its radius and its angle.
@@ -50,14 +57,20 @@ impl View {
         self.to_picture([radius_mm * cos, radius_mm * sin, height_mm])
     }
 
+    /// The points at a height above the tips that are seen at places of the picture, as [`Self::onto_picture`].
+    pub(crate) fn onto_plane(&self, height_mm: f64) -> impl Fn([f64; 2]) -> [f64; 2] + use<> {
+        let (back, eye, view) = (transposed(&self.rotation()), self.eye(), *self);
+        move |[u, v]| {
+            let seen = [(u - view.middle[0]), (view.middle[1] - v), -view.focal_px];
+            let ray = times(&back, seen);
+            let along = (height_mm - eye[2]) / ray[2];
+            [eye[0] + along * ray[0], eye[1] + along * ray[1]]
+        }
+    }
+
     /// The point at a height above the tips that is seen at a place of the picture.
-    pub fn to_plane(&self, [u, v]: [f64; 2], height_mm: f64) -> [f64; 2] {
-        let back = transposed(&self.rotation());
-        let ray =
-            [(u - self.middle[0]) / self.focal_px, (self.middle[1] - v) / self.focal_px, -1.0];
-        let (ray, eye) = (times(&back, ray), self.eye());
-        let along = (height_mm - eye[2]) / ray[2];
-        [eye[0] + along * ray[0], eye[1] + along * ray[1]]
+    pub fn to_plane(&self, place: [f64; 2], height_mm: f64) -> [f64; 2] {
+        self.onto_plane(height_mm)(place)
     }
 
     /// The lens as the ring sees it, mm.

@@ -182,7 +182,7 @@ const odd = {
   "9,000 px high": [plainPng(300, 9_000), "px"],
   "one shade": [plainPng(500, 500), "Tips and gaps cannot be told apart"],
   "one pixel": [plainPng(1, 1), "only 1 × 1 px"],
-  "a strip": [plainPng(2000, 3), "only 2,000 × 3 px"],
+  "a strip": [plainPng(2000, 3), "only 2000 × 3 px"],
   "CMYK": [jpeg, "px"],
   "lying on its side": [fixture("on-its-side.jpg"), "260 × 320 px"],
   "moving": [fixture("moving.gif"), "px"],

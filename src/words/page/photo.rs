@@ -27,9 +27,6 @@ sentences! { "page.photo":
     too_coarse(width: Number, height: Number) =
         "The picture has only {width} × {height} px."
         next "Use the original, with at least 600 px across the ring.";
-    no_worker() =
-        "The picture could not be measured."
-        next "Load the page again, and open the picture once more.";
 
     // ---- the picture ----
     picture_of(side: Side) = "Picture of ring {side}";
@@ -43,9 +40,9 @@ sentences! { "page.photo":
     lay_circles() =
         "Drag the circles onto the outer and inner ends of the tips: they snap to the edges. Arrow keys move a \
          handle by 1 px, a flank by a tenth.";
-    found_none() = "No ring was found. Drag the circles onto the tips.";
 
     // ---- what is known ----
+    what_is_known() = "What is known";
     known() = "Known diameter";
     known_outer() = "Outer circle";
     known_inner() = "Inner circle";

@@ -66,7 +66,7 @@ fn PhotoDesk() -> impl IntoView {
             <div class="row">
                 <OpenPicture label=say::choose desk is_camera=false/>
                 <OpenPicture label=say::camera desk is_camera=true/>
-                <span class="quiet">{here(say::drop_here)}</span>
+                <span class="quiet photo-drop">{here(say::drop_here)}</span>
             </div>
             <p role="status" class="quiet">{move || desk.busy.get().map(|busy| here(busy()))}</p>
             <div role="alert">{move || desk.wrong.get().map(|why| view! { <p class="wrong">{here(vec![why.says, why.next])}</p> })}</div>
@@ -144,7 +144,7 @@ fn Known(desk: Desk) -> impl IntoView {
     let [outer, inner] = desk.heights_mm;
     view! {
         <fieldset class="measured-settings">
-            <legend>{here(say::known)}</legend>
+            <legend>{here(say::what_is_known)}</legend>
             <div class="two">
                 <Choose label=here(say::known) words=&CIRCLES value=desk.is_outer on_choose=choose/>
                 <Length desk label=say::diameter value=desk.diameter_mm/>

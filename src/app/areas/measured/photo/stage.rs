@@ -41,7 +41,7 @@ pub(super) fn Stage(desk: Desk, picture: Picture) -> impl IntoView {
     let scale = Signal::derive(move || width / shown.get().unwrap_or(width).max(1.0));
     let circles = move || {
         desk.hints.get().map(|hints| {
-            let outline = |circle: Circle| view! { <polygon points=outline(&circle)/> };
+            let outline = |circle: Circle| view! { <path d=outline(&circle)/> };
             [hints.outer, hints.inner].map(outline).into_iter().collect_view()
         })
     };
@@ -75,7 +75,7 @@ fn outline(circle: &Circle) -> String {
         let [x, y] = circle.at(std::f64::consts::TAU * f64::from(at) / f64::from(POINTS));
         format!("{x:.1},{y:.1}")
     };
-    (0..POINTS).map(point).collect::<Vec<_>>().join(" ")
+    format!("M{}Z", (0..POINTS).map(point).collect::<Vec<_>>().join("L"))
 }
 
 /// Draws the picture as large as it is shown, in the pixels of the screen.
@@ -231,19 +231,18 @@ fn Lens(desk: Desk, picture: Picture, shown: RwSignal<Option<f64>>) -> impl Into
             draw_lens(&canvas, &lens, [x, y]);
         }
     });
-    let style = move || {
-        let (Some([x, y]), Some(wide)) = (place.get(), shown.get()) else {
-            return "display: none".to_owned();
-        };
+    let corner = Memo::new(move |_| {
+        let ([x, y], wide) = (place.get()?, shown.get()?);
         let by = wide / width;
         let left = (x * by - LENS_PX / 2.0).clamp(0.0, (wide - LENS_PX).max(0.0));
         let above = y * by - LENS_PX - 36.0;
-        let top = if above < -12.0 { y * by + 36.0 } else { above };
-        format!("left: {left:.0}px; top: {top:.0}px")
-    };
+        Some([left, if above < -12.0 { y * by + 36.0 } else { above }])
+    });
+    let px = move |axis: usize| corner.get().map(|corner| format!("{:.0}px", corner[axis]));
     let side = size(whole(LENS_PX * 2.0)).to_string();
     view! {
-        <div class="photo-lens" style=style aria-hidden="true">
+        <div class="photo-lens" class:away=move || corner.get().is_none() style:left=move || px(0) style:top=move || px(1)
+            aria-hidden="true">
             <canvas node_ref=canvas width=side.clone() height=side></canvas>
             <svg viewBox="-1 -1 2 2"><path d="M-1 0H-.15M.15 0H1M0-1V-.15M0 .15V1"/></svg>
         </div>
