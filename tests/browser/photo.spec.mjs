@@ -17,6 +17,8 @@ const list = (page) => page.getByRole("region", { name: "Flanks of ring A in the
 const cell = (page, dog, side) => list(page).getByRole("row").nth(dog).getByRole("button").nth(side);
 const input = (page) => desk(page).getByLabel("Picture of the dogs").first();
 const found = (page) => desk(page).locator(".photo-found");
+/** A picture is measured beside the page, which takes a second; longer where other tests run at once. */
+const says = (page, text) => expect(found(page)).toContainText(text, { timeout: 30_000 });
 
 async function openDesk(page, press = "click") {
   await open(page);
@@ -43,7 +45,7 @@ test.describe("on a phone", () => {
     await openDesk(page, "tap");
     const began = Date.now();
     await input(page).setInputFiles(files.square);
-    await expect(found(page)).toContainText("6 dogs found.");
+    await says(page, "6 dogs found.");
     await expect(found(page)).toContainText(/The camera was [45]\.\d+° off square: an edge 1 mm above or below the tips is read up to 0\.\d+° wrong/);
     await expect(found(page)).toContainText("All flanks are sure.");
     expect(await sideways(page)).toEqual([]);
@@ -69,7 +71,7 @@ test.describe("on a phone", () => {
     await expect(desk(page)).toHaveCount(0);
     await expect(page.locator("[data-reading]").first()).toBeVisible();
     await button(page, "Use these dogs").tap();
-    await expect(page.locator(".verdict").first()).toBeVisible();
+    await expect(page.getByRole("region", { name: "Verdict on the design" })).toContainText("1→2");
     expect(Date.now() - began).toBeLessThan(90_000);
 
     // Dog 1 is a degree wider than the others, and the picture has told it to a tenth.
@@ -91,7 +93,7 @@ test.describe("on a phone", () => {
   test("a picture too far off square is refused with what to do", async ({ page }) => {
     await openDesk(page, "tap");
     await input(page).setInputFiles(files.tilted);
-    await expect(found(page)).toContainText(/Too far off square: 1 mm of height costs 0\.\d+°, more than 0\.5°/);
+    await says(page, /Too far off square: 1 mm of height costs 0\.\d+°, more than 0\.5°/);
     await expect(found(page)).toContainText("farther away, squarer, in even light, or on a flat-bed scanner");
     await expect(button(page, "Take these angles")).toBeDisabled();
   });
@@ -100,11 +102,11 @@ test.describe("on a phone", () => {
 test("two pictures of one ring stand beside each other and are averaged", async ({ page }) => {
   await openDesk(page);
   await brought(desk(page), "drop", files.square);
-  await expect(found(page)).toContainText("All flanks are sure.");
+  await says(page, "All flanks are sure.");
   await button(page, "Take these angles").click();
   await button(page, "From a photograph").click();
   await brought(page.locator("body"), "paste", files.otherLight);
-  await expect(found(page)).toContainText("6 dogs found.");
+  await says(page, "6 dogs found.");
   await button(page, "Take these angles").click();
   const columns = page.locator("table.readings thead .gauge-name");
   await expect(columns).toHaveCount(4);
@@ -117,7 +119,7 @@ test("two pictures of one ring stand beside each other and are averaged", async 
 test("keys move a flank by a tenth of a pixel, and circles snap back", async ({ page }) => {
   await openDesk(page);
   await input(page).setInputFiles(files.square);
-  await expect(found(page)).toContainText("6 dogs found.");
+  await says(page, "6 dogs found.");
   const before = await cell(page, 1, 1).textContent();
   await flank(page, "Dog 1, coast flank").focus();
   for (let press = 0; press < 10; press += 1) await page.keyboard.press("ArrowRight");
@@ -129,10 +131,14 @@ test("keys move a flank by a tenth of a pixel, and circles snap back", async ({ 
   expect(turned).toBeLessThan(0.4);
 
   const outer = flank(page, "Outer circle, right");
-  const place = await outer.getAttribute("aria-valuetext");
+  const place = async () => (await outer.getAttribute("aria-valuetext")).match(/\d+/g).map(Number);
+  const [x, y] = await place();
   await outer.focus();
   for (let press = 0; press < 4; press += 1) await page.keyboard.press("ArrowRight");
-  await expect(outer).toHaveAttribute("aria-valuetext", place);
+  await expect.poll(async () => {
+    const [right, down] = await place();
+    return Math.abs(right - x) + Math.abs(down - y);
+  }, { timeout: 30_000 }).toBeLessThan(3);
   for (const look of await violationsIn(page, PAPER_AND_SLATE)) expect(look).toEqual([]);
 });
 
@@ -201,9 +207,9 @@ test("fifty damaged and foreign files are told a sentence each", async ({ page }
   for (const [name, [buffer, told]] of Object.entries(odd)) {
     // What was said of the file before goes at once.
     await input(page).setInputFiles({ name: "picture", mimeType: "image/png", buffer });
-    await expect(desk(page).getByRole("status").first()).toHaveText("", { timeout: 20_000 });
-    const says = await desk(page).innerText();
-    expect(says, name).toContain(told);
+    await expect(desk(page).getByRole("status").first()).toHaveText("", { timeout: 30_000 });
+    const read = await desk(page).innerText();
+    expect(read, name).toContain(told);
     const wrong = await desk(page).getByRole("alert").innerText();
     const ring = await found(page).count() ? await found(page).innerText() : "";
     expect(`${wrong}${ring}`.trim(), name).not.toBe("");
