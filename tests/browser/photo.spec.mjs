@@ -48,11 +48,12 @@ test.describe("on a phone", () => {
     await says(page, "6 dogs found.");
     await expect(found(page)).toContainText(/The camera was [45]\.\d+° off square: an edge 1 mm above or below the tips is read up to 0\.\d+° wrong/);
     await expect(found(page)).toContainText("All flanks are sure.");
-    expect(await sideways(page)).toEqual([]);
+    expect(await sideways(page)).toBeLessThanOrEqual(0);
 
     // A finger drags a flank; a lens shows where. The list says that it was placed by hand, and it is put back out.
     const knob = flank(page, "Dog 3, drive flank");
-    await knob.scrollIntoViewIfNeeded();
+    await stage(page).evaluate((at) => at.scrollIntoView({ block: "center" }));
+    await putUp(page);
     const from = await middle(knob);
     const client = await page.context().newCDPSession(page);
     const send = (type, ...touchPoints) => client.send("Input.dispatchTouchEvent", { type, touchPoints });
