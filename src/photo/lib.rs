@@ -4,12 +4,12 @@
 //! |---|---|
 //! | grey pixels, light between them, noise | [`Grey`] |
 //! | an ellipse through edge points, broken arcs and outliers | [`Ellipse`] |
-//! | centre and vanishing line from two concentric circles | [`concentric`] |
-//! | where the camera stood: tilt, heights, error of a height that is not known | [`View`], [`pose`] |
-//! | what the first bytes of a file say of its picture | [`header`](fn@header) |
-//! | where the ring may be | [`propose`] |
+//! | centre and vanishing line from two concentric circles | [`concentric()`] |
+//! | where the camera stood: tilt, heights, error of a height that is not known | [`View`], [`pose()`] |
+//! | what the first bytes of a file say of its picture | [`header()`] |
+//! | where the ring may be | [`propose()`] |
 //! | handles by which circles are laid over a picture | [`Handle`] |
-//! | the flanks along circles in the plane of the tips | [`measure`] |
+//! | the flanks along circles in the plane of the tips | [`measure()`] |
 //!
 //! The crate knows no files and decodes nothing: it takes grey pixels. Pixels are counted from the top left corner of the
 //! picture, so that the first one has its middle at (0.5, 0.5). Angles run counter-clockwise as one sees the dogs, and
