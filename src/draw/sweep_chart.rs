@@ -1,6 +1,6 @@
 //! A figure over an input: a curve, or one for each value of a second input, with the point of the design.
 
-use crenel_words::{Reader, drawing as say};
+use crenel_words::{Label, Reader, drawing as say};
 
 use super::frame::{Axes, AxisNumber, Frame, LABEL, cased, chance_frame, plot_of, ticks_between};
 use super::scene::{Anchor, Bounds, Role, Scene};
@@ -48,10 +48,10 @@ pub fn sweep_chart(frame: &Frame, sweep: &Sweep, reader: Reader) -> Scene {
     axes.below(&mut scene, &numbers_along, own_along);
     axes.grid(&mut scene, &numbers_up);
     axes.beside(&mut scene, &numbers_up, own_up);
-    let title = |name, quantity: Quantity| {
+    let title = |name: Label, quantity: Quantity| {
         let unit = quantity.suffix(reader.units).trim();
-        let unit = if unit.is_empty() { "none" } else { unit };
-        say::axis(name, unit.to_owned()).show(reader)
+        let bare = || name.show(reader.language).into_owned();
+        if unit.is_empty() { bare() } else { say::axis(name, unit.to_owned()).show(reader) }
     };
     axes.title_below(&mut scene, title(sweep.along.input.name(), sweep.along.input.quantity()));
     axes.title_beside(&mut scene, title(sweep.figure.name(), sweep.figure.quantity), 1.8);
@@ -199,7 +199,7 @@ fn names(
         max: Point::new(p.x + 0.6 * text, p.y + 0.6 * text),
     };
     let mut taken: Vec<Bounds> = own.into_iter().map(around).chain(limit).collect();
-    for (parts, value) in curves.iter().zip(&each.values) {
+    for (nth, (parts, value)) in curves.iter().zip(&each.values).enumerate() {
         let value = each.input.quantity().show(*value, reader.units);
         let words = name_of_series(frame, &value, "");
         let wide = box_at(frame, &words, 0.0, 0.0).width();
@@ -222,7 +222,18 @@ fn names(
             right.into_iter().chain(left)
         };
         let places = parts.iter().flatten().rev().flat_map(beside);
-        if let Some(place) = places.into_iter().find(is_free) {
+        // Where the curves leave no room, in the upper right corner beside a marker of its own.
+        let listed = || {
+            let x = inside.max.x - wide - 0.5 * text;
+            let row = |row: u32| {
+                box_at(frame, &words, x, inside.max.y - (f64::from(row) * 1.4 + 1.0) * text)
+            };
+            (0..24).map(row).find(is_free).inspect(|place| {
+                let middle = (place.min.y + place.max.y) / 2.0;
+                marker(scene, frame, Point::new(place.min.x - 0.7 * text, middle), nth);
+            })
+        };
+        if let Some(place) = places.into_iter().find(is_free).or_else(listed) {
             let start = Point::new(place.min.x, (place.min.y + place.max.y) / 2.0);
             scene.text(Role::Label, start, LABEL * text, Anchor::Start, words);
             taken.push(place);

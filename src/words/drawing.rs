@@ -39,7 +39,7 @@ sentences! { "drawing":
     overlap_left(from: Value) = "dashed: overlap, from {from} to 0";
     straight_in_axis() = "Straight in up to (rpm)";
     clunk_axis() = "Clunk (N·m)";
-    axis(name: Label, unit: Verbatim) = "{name}{unit, select, none {} other { ({unit})}}";
+    axis(name: Label, unit: Verbatim) = "{name} ({unit})";
     limit_of_sweep(limit: Verbatim) = "limit {limit}";
     better_here() = "better this way ↘";
     depth_axis(unit: Verbatim) = "Overlap ({unit})";
