@@ -58,7 +58,7 @@ fn FlankCell(desk: Desk, place: usize, side: usize, dogs: Memo<usize>) -> impl I
         let from = readings.iter().flatten().flatten().next().map_or(0.0, |first| first.deg);
         let around = (read.deg - from + 1.0).rem_euclid(360.0) - 1.0;
         let [angle, off] = [around, crenel::design::COVERAGE * read.sigma_deg]
-            .map(|deg| Quantity::Angle.format(deg, units));
+            .map(|deg| Quantity::Angle.format((deg * 100.0).round() / 100.0, units));
         format!("{angle} ±{off}")
     };
     let choose = move |_| desk.grip.set(Some(Grip::Flank(dog(), side)));
