@@ -26,33 +26,50 @@ use crenel_photo::{
 };
 use serde_json::{Value, json};
 
+/// The longest side of a picture, pixels.
+const MOST_PX: usize = 16_384;
+
 fn main() -> ExitCode {
     shell::run_on_words(answer)
 }
 
 fn answer(words: &[String]) -> Result<String, String> {
-    let [width, height, hints] = words else { return Err("WIDTH HEIGHT HINTS".to_owned()) };
-    let side = |text: &String| text.parse::<usize>().map_err(|e| format!("{text}: {e}."));
+    let [width, height, hints] = words else {
+        return Err("Give the size of the picture and a file: photo WIDTH HEIGHT HINTS.".to_owned());
+    };
     let (width, height) = (side(width)?, side(height)?);
-    let hints = std::fs::read_to_string(hints).map_err(|e| format!("{hints}: {e}."))?;
+    let hints =
+        std::fs::read_to_string(hints).map_err(|e| format!("{hints} cannot be read: {e}."))?;
     let mut stdin = std::io::stdin();
     let mut answers = String::new();
-    for line in hints.lines() {
+    for (number, line) in (1..).zip(hints.lines()) {
         if let Some(points) = points_of(line) {
-            let ellipse = Ellipse::through(&points).ok_or("no ellipse comes near these points")?;
+            let ellipse = Ellipse::through(&points).ok_or_else(|| {
+                format!(
+                    "Line {number}: no ellipse comes near these points. Give five or more on one."
+                )
+            })?;
             let ellipse = json!({ "middle": ellipse.middle(), "axes": ellipse.axes() });
             answers += &format!("{ellipse}\n");
             continue;
         }
-        let mut light = vec![0; width.saturating_mul(height)];
+        let mut light = vec![0; width * height];
         stdin.read_exact(&mut light).map_err(|e| format!("The picture cannot be read: {e}."))?;
-        let grey = Grey::new(width, height, light).ok_or("a picture has at least 2 × 2 pixels")?;
-        let hints = hints_for(&grey, line).ok_or_else(|| format!("{line} are no hints"))?;
+        let grey = Grey::new(width, height, light).ok_or("A picture has at least 2 × 2 pixels.")?;
+        let hints = hints_for(&grey, line).ok_or_else(|| {
+            format!("Line {number} has no hints: “{line}”. See the head of photo.rs.")
+        })?;
         let answer = measure(&grey, &hints)
             .map_or_else(|why| json!({ "error": why.to_string() }), |ring| measured_to_json(&ring));
         answers += &format!("{answer}\n");
     }
     Ok(answers)
+}
+
+/// A side of the picture, pixels.
+fn side(text: &String) -> Result<usize, String> {
+    let side = text.parse::<usize>().ok().filter(|side| (2..=MOST_PX).contains(side));
+    side.ok_or_else(|| format!("A side of “{text}” pixels cannot be: 2 to {MOST_PX} can."))
 }
 
 fn points_of(line: &str) -> Option<Vec<[f64; 2]>> {

@@ -293,6 +293,33 @@ fn offers_keep_what_is_asked_of_them_and_a_wrong_option_is_refused() {
 }
 
 #[test]
+fn a_picture_that_cannot_be_is_refused_in_a_sentence() {
+    let hints = std::env::temp_dir().join(format!("crenel-hints-{}.json", std::process::id()));
+    fs::write(&hints, "{\"propose\": 6}\n").expect("it is written");
+    let hints = hints.as_os_str();
+    let ask = |size: [&str; 2], file: &OsStr| {
+        call("photo", &[OsStr::new(size[0]), OsStr::new(size[1]), file], &[200; 64])
+    };
+    let far = u64::MAX.to_string();
+    for (size, file, says) in [
+        (["8", &far], hints, "A side of “18446744073709551615” pixels cannot be: 2 to 16384 can."),
+        (["eight", "8"], hints, "A side of “eight” pixels cannot be: 2 to 16384 can."),
+        (["8", "9"], hints, "The picture cannot be read: "),
+        (["8", "8"], OsStr::new("no/such/file"), "no/such/file cannot be read: "),
+        // Nothing is seen where all pixels are alike.
+        (["8", "8"], hints, "Line 1 has no hints: "),
+    ] {
+        let output = ask(size, file);
+        let told = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(1), "{told}");
+        assert!(told.starts_with(says), "{told}");
+        assert_eq!(text(&output.stdout), "");
+    }
+    assert!(text(&call("photo", &[], b"").stderr).starts_with("Give the size of the picture"));
+    fs::remove_file(hints).expect("it is there");
+}
+
+#[test]
 fn a_release_is_told_event_by_event_and_a_wrong_case_is_refused() {
     let ask = |input: &str| call("release", &[OsStr::new("-")], input.as_bytes());
     let told: Value = serde_json::from_slice(&ask(RELEASES).stdout).expect("it is JSON");
