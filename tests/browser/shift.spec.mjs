@@ -634,6 +634,9 @@ test("a racer reads how long to cut for each upshift, and takes the table away",
   await expect(chart).toContainText(/out \d/);
   await rows.nth(1).getByRole("button").click();
   await expect(page.getByRole("heading", { name: "How the old dogs let go, 2→3" })).toBeVisible();
+  // What is copied and saved is named after the shift that is shown.
+  await expect(page.getByRole("button", { name: /How the old dogs let go, 2→3/ }).first()).toBeVisible();
+  await expect(page.getByRole("button", { name: /How the old dogs let go, 1→2/ })).toHaveCount(0);
   const { name, text } = await download(page, () => button(page, "Save table as CSV").click());
   expect(name).toMatch(/cuts\.csv$/);
   const [head, ...lines] = text.trim().split("\r\n");

@@ -62,7 +62,9 @@ pub(crate) fn ChartFigure(
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box role="img" aria-label=here(told)><SceneMarks scene=drawn/></svg>
             </div>
-            <div class="row beside"><CopyButtons what=title.get_untracked() name file scene=figure/></div>
+            <div class="row beside">
+                {move || view! { <CopyButtons what=title.get() name file scene=figure/> }}
+            </div>
         </figure>
     }
 }
