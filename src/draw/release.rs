@@ -3,7 +3,8 @@
 use crenel_words::{Message, Reader, Value, drawing as say};
 
 use super::frame::{
-    Around, Axes, Canvas, Frame, LABEL, TITLE, cased, labels_above, plot_of, speed_chart, ticks,
+    Around, Axes, Canvas, Frame, LABEL, TITLE, axis_number, cased, labels_above, plot_of,
+    speed_chart, ticks,
 };
 use super::scene::{Anchor, Role, Scene, shortened};
 use crate::ring::Point;
@@ -61,9 +62,9 @@ pub fn release_chart(frame: &Frame, release: &Release, reader: Reader) -> Scene 
         .into_iter()
         .chain(ticks(-least, axes.room_up() / 2).into_iter().skip(1).map(|nm| -nm))
         .filter(|nm| (least..=most).contains(nm));
-    let numbers: Vec<_> = both.map(|nm| (up(nm), number(nm))).collect();
+    let numbers: Vec<_> = both.map(|nm| (up(nm), axis_number(nm))).collect();
     let times = ticks(frame.top_rpm, axes.room_across(4)).into_iter();
-    let times: Vec<_> = times.map(|ms| (frame.up(ms), number(ms))).collect();
+    let times: Vec<_> = times.map(|ms| (frame.up(ms), axis_number(ms))).collect();
     axes.below(&mut scene, &times, None);
     axes.grid(&mut scene, &numbers);
     axes.beside(&mut scene, &numbers, None);
@@ -90,8 +91,4 @@ pub fn release_chart(frame: &Frame, release: &Release, reader: Reader) -> Scene 
     let place = Point::new(plot_of(frame).max.x - 0.5 * text, below);
     scene.text(Role::Note, place, LABEL * text, Anchor::End, overlap);
     scene
-}
-
-fn number(of: f64) -> String {
-    format!("{of}").replace('-', "−")
 }

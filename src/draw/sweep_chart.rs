@@ -2,7 +2,9 @@
 
 use crenel_words::{Label, Reader, drawing as say};
 
-use super::frame::{Axes, AxisNumber, Frame, LABEL, cased, chance_frame, plot_of, ticks_between};
+use super::frame::{
+    Axes, AxisNumber, Frame, LABEL, axis_number, cased, chance_frame, plot_of, ticks_between,
+};
 use super::scene::{Anchor, Bounds, Role, Scene};
 use super::series::{box_at, marker, name_of_series, overlap};
 use crate::ring::Point;
@@ -118,14 +120,8 @@ impl Spans {
 
     fn numbers(&self, span: [f64; 2], room: u32, place: impl Fn(f64) -> f64) -> Vec<AxisNumber> {
         let all = ticks_between(span[0], span[1], room).into_iter();
-        all.map(|value| (place(Self::share(span, value)), written(value))).collect()
+        all.map(|value| (place(Self::share(span, value)), axis_number(value))).collect()
     }
-}
-
-/// A round number of an axis.
-fn written(value: f64) -> String {
-    let tidy = (value * 1e6).round() / 1e6;
-    format!("{tidy}").replace('-', "−")
 }
 
 /// The limit of the figure as a dashed line with its name, where it is in the chart, and the room that the name takes.

@@ -3,8 +3,8 @@
 use crenel_words::{Message, Reader, Value, drawing as say};
 
 use super::frame::{
-    Around, Axes, Canvas, Frame, LABEL, LABEL_ROW, TITLE, cased, labels_above, plot_of,
-    speed_chart, ticks,
+    Around, Axes, Canvas, Frame, LABEL, LABEL_ROW, TITLE, axis_number, cased, labels_above,
+    plot_of, speed_chart, ticks, ticks_between,
 };
 use super::scene::{Anchor, Bounds, Role, Scene, words_width};
 use crate::model::{LineMoment, LineStep, TimeLine};
@@ -79,13 +79,8 @@ impl Band {
 
     /// Numbers, lines and title at the left.
     fn begin(&self, scene: &mut Scene, title: String) {
-        let step = ticks(self.high - self.low, self.axes.room_up().min(5)).get(1).copied();
-        let step = step.unwrap_or(1.0).max(1e-9);
-        let numbers: Vec<_> = (0..64)
-            .map(|at| ((self.low / step).ceil() + f64::from(at)) * step)
-            .take_while(|value| *value <= self.high + 1e-9 * step)
-            .map(|value| (self.up(value), number(value)))
-            .collect();
+        let values = ticks_between(self.low, self.high, self.axes.room_up().min(5)).into_iter();
+        let numbers: Vec<_> = values.map(|value| (self.up(value), axis_number(value))).collect();
         self.axes.grid(scene, &numbers);
         self.axes.beside(scene, &numbers, None);
         self.axes.title_beside(scene, title, 0.9);
@@ -142,7 +137,7 @@ pub fn time_line_chart(
     cased(&mut scene, Role::CurveB, &path(&depths, old, |m| m.old_mm));
     cased(&mut scene, Role::CurveA, &path(&depths, rest, |m| m.new_mm));
     let times = ticks(frame.top_rpm, depths.axes.room_across(4)).into_iter();
-    let times: Vec<_> = times.map(|ms| (frame.up(ms), number(ms))).collect();
+    let times: Vec<_> = times.map(|ms| (frame.up(ms), axis_number(ms))).collect();
     depths.axes.below(&mut scene, &times, None);
     depths.axes.title_below(&mut scene, say::line_time_axis().show(reader));
     if let Some(now) = now_s {
@@ -166,10 +161,4 @@ fn torque_band(frame: &Frame, line: &TimeLine) -> Band {
     let (least, most) = (torques().fold(0.0, f64::min), torques().fold(0.0, f64::max));
     let room = 0.06 * (most - least).max(1.0);
     Band::new(frame, 1, least - room, most + room)
-}
-
-fn number(of: f64) -> String {
-    // No −0, and no digits that only the step has made.
-    let rounded = (of * 1e6).round() / 1e6 + 0.0;
-    format!("{rounded}").replace('-', "−")
 }

@@ -23,7 +23,9 @@ pub(crate) use speed_axes::{
     Around, labels_above, limit_count, limit_labels, plot_of, shares, speed_chart, speeds,
     speeds_across,
 };
-pub(crate) use ticks::{angle_ticks_between_deg, angle_ticks_deg, ticks, ticks_between};
+pub(crate) use ticks::{
+    angle_ticks_between_deg, angle_ticks_deg, axis_number, ticks, ticks_between,
+};
 pub use zoom::Zoom;
 
 use crate::draw::scene::Bounds;

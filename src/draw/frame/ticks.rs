@@ -33,6 +33,13 @@ pub(crate) fn ticks_between(from: f64, to: f64, room: u32) -> Vec<f64> {
     (0..=MOST).map(at).take_while(|value| *value <= to + 1e-9 * step).collect()
 }
 
+/// A round number of an axis in digits; what only its step has made of it is left out.
+pub(crate) fn axis_number(value: f64) -> String {
+    // Adding 0 takes the sign of −0 away.
+    let tidy = (value * 1e6).round() / 1e6 + 0.0;
+    format!("{tidy}").replace('-', "−")
+}
+
 /// The same for degrees: steps of 30, 45, 60 or 90, and below a right angle those of other numbers.
 pub(crate) fn angle_ticks_deg(top: f64, room: u32) -> Vec<f64> {
     let spaces = spaces(room.clamp(2, MOST));
