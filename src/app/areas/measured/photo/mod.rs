@@ -5,7 +5,6 @@ mod list;
 mod picture;
 mod stage;
 
-use leptos::html::Input as InputElement;
 use leptos::prelude::*;
 use web_sys::{ClipboardEvent, DataTransfer, DragEvent, HtmlInputElement};
 
@@ -22,6 +21,7 @@ use super::sheet::Sheet;
 use crate::part::part;
 use crate::state::here;
 use crate::widgets::choose::Choose;
+use crate::widgets::file_picker::FilePicker;
 
 /// The way to a photograph, and the photograph.
 #[component]
@@ -78,26 +78,12 @@ fn PhotoDesk() -> impl IntoView {
 /// A button that opens a picture.
 #[component]
 fn OpenPicture(label: Phrase, desk: Desk, is_camera: bool) -> impl IntoView {
-    let input = NodeRef::<InputElement>::new();
-    let pick = move |_| {
-        if let Some(input) = input.get_untracked() {
-            input.click();
-        }
-    };
-    let picked = move |_| {
-        let Some(input) = input.get_untracked() else { return };
-        if let Some(file) = input.files().and_then(|list| list.get(0)) {
-            desk.open(file.into());
-        }
-        // So that the same picture can be opened again.
-        input.set_value("");
-    };
+    let open = Callback::new(move |file: gloo_file::File| {
+        let picture: &web_sys::File = file.as_ref();
+        desk.open(picture.clone().into());
+    });
     let capture = is_camera.then_some("environment");
-    view! {
-        <button on:click=pick>{here(label)}</button>
-        <input type="file" accept="image/*" capture=capture hidden node_ref=input on:change=picked
-            aria-label=here(say::choose_file)/>
-    }
+    view! { <FilePicker label says=say::choose_file on_pick=open accept="image/*" capture/> }
 }
 
 /// An open picture: what is known of it, the picture, and what was found.
