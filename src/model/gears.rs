@@ -4,14 +4,14 @@ use crenel_words::{Message, outcome as say};
 
 use super::chances::gear_steps;
 use super::dog_torques::DogTorques;
-use super::shift::{Shares, conditions};
+use super::shift::first_pass;
 use super::shift_case::{ShiftCase, ratios};
 use super::worked::Worked;
 use crate::design::{Need, SettingField};
 use crate::fields::{FieldId, Slot};
 use crate::load::Stress;
 use crate::ring::FlankSide;
-use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
+use crate::shift::{Passing, Step, Way, flank_met, straight_in_limit_rpm};
 use crate::units::sort_by_number;
 
 /// One shift of the gearbox, with these dogs.
@@ -104,12 +104,9 @@ pub fn gear_shift(worked: &Worked, step: Step) -> Option<GearShift> {
     let knows_inertia = worked.design.knows_inertia(step.to);
     let knows_rubbing = worked.design.missing(Need::TipFriction).is_none() && knows_inertia;
     let can_tell = pair.shift.is_some() && knows_rubbing;
-    let chance = can_tell.then(|| {
-        let full = engagement.full_depth_mm;
-        let conditions = conditions(&worked.design, &pair.mesh, full, &shift_case);
-        let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
-        Shares::of(&shifter, shift_case.slip()).is_in()
-    });
+    let full = engagement.full_depth_mm;
+    let chance =
+        can_tell.then(|| first_pass(&worked.design, &pair.mesh, full, &shift_case).is_in());
     Some(GearShift {
         step,
         flank: flank_met(step.slip_rpm),

@@ -75,6 +75,12 @@ pub(super) fn conditions(
     }
 }
 
+/// Shares of the first pass of a shift with a pair that overlaps by `full_mm` at most.
+pub(super) fn first_pass(design: &Design, mesh: &Mesh, full_mm: f64, case: &ShiftCase) -> Shares {
+    let given = conditions(design, mesh, full_mm, case);
+    Shares::of(&Shifter::new(mesh, given, phase_sense(case.slip())), case.slip())
+}
+
 impl Shares {
     /// The shares at a slip in rad/s, from the exact widths of the spans, not from a count of tries.
     pub(super) fn of(shifter: &Shifter, slip: f64) -> Self {

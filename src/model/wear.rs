@@ -4,14 +4,13 @@
 //! what is left at a rounding that somebody has measured or fears.
 
 use super::chances::gear_steps;
-use super::pair::PairAnalysis;
-use super::shift::{Shares, conditions};
+use super::shift::first_pass;
 use super::shift_case::{ShiftCase, ratios};
 use super::worked::Worked;
 use crate::design::{Need, SettingField};
-use crate::pair::Mesh;
+use crate::pair::{Engagement, Mesh};
 use crate::ring::Side;
-use crate::shift::{Shifter, Step, phase_sense};
+use crate::shift::Step;
 use crate::units::sort_by_number;
 
 /// What a hundred shifts spend on the edges at their first pass.
@@ -21,6 +20,8 @@ pub struct EdgeWear {
     pub step: Step,
     /// Share of shifts that are thrown back by a flank.
     pub struck: f64,
+    /// Share of shifts that are in.
+    pub is_in: f64,
     /// The most that one strike can spend, J: all energy of the speed difference, `½·J·Δω²`, and of the moving mass,
     /// `½·m·v²`.
     pub strike_j: f64,
@@ -46,63 +47,57 @@ pub fn edge_wear(worked: &Worked) -> Vec<EdgeWear> {
 pub fn step_wear(worked: &Worked, step: Step) -> Option<EdgeWear> {
     let design = &worked.design;
     let is_known = design.missing(Need::TipFriction).is_none() && design.knows_inertia(step.to);
-    let pair = worked.pair.as_ref().filter(|_| is_known)?;
-    let shares = step_shares(worked, pair, step)?;
-    let case = ShiftCase::of_step(design.gearbox.as_ref()?, &ratios(design)?, step)?;
+    let pair = worked.pair.as_ref().filter(|pair| is_known && pair.shift.is_some())?;
+    let case = step_case(worked, step)?;
+    let shares = first_pass(design, &pair.mesh, pair.engagement.full_depth_mm, &case);
     let (inertia, slip) = (case.sides.reduced_kg_m2(), case.slip());
     let travel = design.setting.travel();
     let speed = travel.start_speed_m_per_s;
     let strike_j = 0.5 * inertia * slip * slip + 0.5 * travel.mass_kg * speed * speed;
-    Some(EdgeWear { step, struck: shares.struck, strike_j })
+    Some(EdgeWear { step, struck: shares.struck, is_in: shares.is_in(), strike_j })
 }
 
-/// Shares of the first pass of one shift with a pair.
-fn step_shares(worked: &Worked, pair: &PairAnalysis, step: Step) -> Option<Shares> {
-    let design = &worked.design;
-    pair.shift.as_ref()?;
-    let case = ShiftCase::of_step(design.gearbox.as_ref()?, &ratios(design)?, step)?;
-    let given = conditions(design, &pair.mesh, pair.engagement.full_depth_mm, &case);
-    let shifter = Shifter::new(&pair.mesh, given, phase_sense(case.slip()));
-    Some(Shares::of(&shifter, case.slip()))
+fn step_case(worked: &Worked, step: Step) -> Option<ShiftCase> {
+    ShiftCase::of_step(worked.design.gearbox.as_ref()?, &ratios(&worked.design)?, step)
 }
 
-/// What edges leave that are rounded, each of both rings by so much or as far as it is broken already.
+/// A pair whose edges are rounded, each of both rings by so much or as far as it is broken already.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RoundedEdges {
-    /// The rounding, mm.
-    pub rounding_mm: f64,
     /// What is left of the flanks that carry at full depth, mm; at 0 and below only roundings touch, which push the gears
     /// apart.
     pub flank_mm: f64,
-    /// Each shift of the gearbox with the share that is in at the first pass: with the edges as they are, and rounded.
-    pub first_pass: Vec<(Step, [f64; 2])>,
+    mesh: Mesh,
+    engagement: Engagement,
 }
 
-/// What is left at a rounding, mm; `None` without a pair, and where rings with such edges cannot be.
+/// The pair at a rounding, mm; `None` without a pair, and where rings with such edges cannot be.
 pub fn rounded_edges(worked: &Worked, rounding_mm: f64) -> Option<RoundedEdges> {
-    let pair = worked.pair.as_ref()?;
+    worked.pair.as_ref()?;
     let mut rings = worked.cut.clone();
     for side in Side::BOTH {
         rings[side].break_edges(|_| true, rounding_mm);
     }
     let mesh = Mesh::new(&rings.a, &rings.b).ok()?;
     let engagement = mesh.engage(worked.overlap_mm());
-    let full = engagement.full_depth_mm;
     let broken = |side: Side| {
         let dogs = rings[side].dogs.iter();
         dogs.map(|dog| dog.edge_break_mm).fold(0.0, f64::max)
     };
-    let flank_mm = full - broken(Side::A) - broken(Side::B);
-    let rounded = PairAnalysis::of(&worked.design, &rings, mesh, engagement);
-    let steps = gear_steps(&worked.design).into_iter();
-    let both = |step| {
-        Some([
-            step_shares(worked, pair, step)?.is_in(),
-            step_shares(worked, &rounded, step)?.is_in(),
-        ])
-    };
-    let first_pass = steps.filter_map(|step| Some((step, both(step)?))).collect();
-    Some(RoundedEdges { rounding_mm, flank_mm, first_pass })
+    let flank_mm = engagement.full_depth_mm - broken(Side::A) - broken(Side::B);
+    Some(RoundedEdges { flank_mm, mesh, engagement })
+}
+
+impl RoundedEdges {
+    /// The share of one shift of the gearbox that is in at the first pass; `None` where the rings jam or do not reach each
+    /// other.
+    pub fn is_in(&self, worked: &Worked, step: Step) -> Option<f64> {
+        let full = self.engagement.full_depth_mm;
+        if self.engagement.jam.is_some() || full <= 0.0 {
+            return None;
+        }
+        Some(first_pass(&worked.design, &self.mesh, full, &step_case(worked, step)?).is_in())
+    }
 }
 
 /// The rounding of every edge from which the flanks that are left are shorter than the depth from which the dogs hold, and
@@ -169,11 +164,15 @@ mod tests {
         assert!((at(holds).flank_mm - hold).abs() < 1e-9);
         assert!((at(0.6).flank_mm - (full - 1.2)).abs() < 1e-9);
         // Edges that are met late throw back what would have rubbed its way in; over all shifts more go in.
-        let sum = |now: usize| -> f64 { at(0.6).first_pass.iter().map(|(_, two)| two[now]).sum() };
-        assert!(sum(1) > sum(0), "{} {}", sum(1), sum(0));
+        let rows = edge_wear(&worked);
+        let rounded = |mm: f64| -> Vec<f64> {
+            let edges = at(mm);
+            rows.iter().map(|row| edges.is_in(&worked, row.step).expect("they go in")).collect()
+        };
+        let now: Vec<f64> = rows.iter().map(|row| row.is_in).collect();
+        let sum = |shares: &[f64]| shares.iter().sum::<f64>();
+        assert!(rows.len() >= 6 && sum(&rounded(0.6)) > sum(&now), "{now:?}");
         // As drawn, nothing changes.
-        assert!(
-            at(0.0).first_pass.iter().all(|(_, [before, after])| (before - after).abs() < 1e-12)
-        );
+        assert!(rounded(0.0).iter().zip(&now).all(|(then, now)| (then - now).abs() < 1e-12));
     }
 }

@@ -144,7 +144,7 @@ fn rug(scene: &mut Scene, analysis: &Analysis, axes: &Axes, frame: &Frame) {
         scene.polygon(Role::Datum, &mark.map(|(x, y)| Point::new(x, y)));
     }
     let hardest = &steps[steps.len().saturating_sub(2)..];
-    let name = |step: &Step| format!("{}→{}", step.from + 1, step.to + 1);
+    let name = |step: &Step| step.gears();
     let words: Vec<_> = hardest.iter().map(name).collect();
     let room = |words: &String| (words_width(words) * LABEL + 0.6) * text;
     let rooms: Vec<_> = words.iter().map(room).collect();

@@ -72,6 +72,13 @@ pub struct Step {
     pub slip_rpm: f64,
 }
 
+impl Step {
+    /// The gears that it leaves and enters, counted from 1: `1→2`.
+    pub fn gears(&self) -> String {
+        format!("{}→{}", self.from + 1, self.to + 1)
+    }
+}
+
 /// The inertias on the two sides of a pair of dogs, referred to the shaft they sit on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sides {

@@ -2,7 +2,7 @@
 
 use super::{TimedShift, Timing, TimingFault};
 use crate::shift::{Catch, ReleaseStep, Way};
-use crate::units::rpm;
+use crate::units::{rad_per_s, rpm};
 
 /// How many swings of the driveline are shown once the new dogs hold.
 const SWINGS: f64 = 6.0;
@@ -212,7 +212,7 @@ fn between(mut low: f64, mut high: f64, to: impl Fn(f64) -> f64, time_s: f64) ->
 impl TimedShift {
     /// What the new dogs catch: the speed difference that is left, and the torque after the shift.
     fn catch(&self, timing: &Timing) -> Catch {
-        let slip = crate::units::rad_per_s(timing.in_at_rpm * self.step.slip_rpm.signum());
+        let slip = rad_per_s(timing.in_at_rpm * self.step.slip_rpm.signum());
         let swing_s = std::f64::consts::TAU / self.masses.frequency();
         let longest_s = (SWINGS * swing_s + self.returns.ramp_s).min(LONGEST_S);
         Catch::of(&self.masses, self.lash, slip, &self.returns, longest_s)

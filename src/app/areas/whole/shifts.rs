@@ -84,7 +84,7 @@ fn Row(row: SetShift) -> impl IntoView {
         <tr>
             <th scope="row">
                 <button aria-label=here(say::open_shift(step.from, step.to)) on:click=open>
-                    {format!("{}→{}", step.from + 1, step.to + 1)}
+                    {step.gears()}
                     <span class="stage-mark" data-tone=class.tone() aria-hidden="true">{is_past.then(|| class.mark())}</span>
                 </button>
             </th>

@@ -69,11 +69,6 @@ impl Row {
             shift: Arc::new(shift),
         }
     }
-
-    /// The gears of the shift: 1→2.
-    fn title(&self) -> String {
-        format!("{}→{}", self.shift.step.from + 1, self.shift.step.to + 1)
-    }
 }
 
 /// Every shift one way, with the dogs of its own gears where there is a whole gearbox.

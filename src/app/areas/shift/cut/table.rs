@@ -38,7 +38,7 @@ pub(super) fn Table(shown: Shown) -> impl IntoView {
             <tr class:chosen=is_chosen>
                 <th scope="row">
                     <button aria-pressed=move || is_chosen().to_string() on:click=move |_| shown.chosen.set(at)>
-                        {row.title()}
+                        {row.shift.step.gears()}
                     </button>
                 </th>
                 <td data-head=here(say::engine)>{speed(row.shift.step.engine_rpm)}</td>
@@ -90,7 +90,7 @@ pub(super) fn BySpeed(shown: Shown) -> impl IntoView {
             view! { <td title=rpm.show(state.reader())>{is_past(*timing).then_some("▲ ")}{whole}</td> }
         };
         let cells = row.by_speed.iter().zip(TIMED_SPEEDS).map(cell).collect_view();
-        view! { <tr><th scope="row">{row.title()}</th>{cells}</tr> }
+        view! { <tr><th scope="row">{row.shift.step.gears()}</th>{cells}</tr> }
     };
     view! {
         <h3>{title}</h3>
