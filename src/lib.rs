@@ -86,6 +86,7 @@ pub mod gauge;
 pub mod gearset;
 pub mod glossary;
 pub mod limits;
+pub mod measure;
 pub mod model;
 pub mod report;
 pub mod rework;

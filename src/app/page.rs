@@ -24,6 +24,7 @@ use crate::widgets::hatching::Hatching;
 use crate::widgets::header::{self, Header};
 use crate::widgets::inspector::Inspector;
 use crate::widgets::keypad::Keypad;
+use crate::widgets::lighting;
 use crate::widgets::offline::{self, NewerNotice};
 use crate::widgets::results::Results;
 use crate::widgets::share::{ShareDialog, SharedNotice};
@@ -57,7 +58,7 @@ fn Page() -> impl IntoView {
         <Deferred first=true><VerdictStrip/></Deferred>
         <Deferred first=true><GearBarPlace/></Deferred>
         <Deferred first=true><StageBar/></Deferred>
-        <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}</Deferred>
+        <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}{lighting::follow()}</Deferred>
         <Deferred>{offline::opened()}</Deferred>
         <Deferred first=true>{work_out(state)}</Deferred>
         <Deferred first=true><CurrentArea area/></Deferred>

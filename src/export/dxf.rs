@@ -152,6 +152,7 @@ mod tests {
             chosen: false,
             shade: None,
             cut_to_mm: None,
+            measure: None,
             shape,
             turned: None,
         };

@@ -87,6 +87,9 @@ pub fn svg_mark(bounds: &Bounds, item: &Item) -> SvgMark {
     if let Some((side, dog)) = item.side.zip(item.place) {
         attributes.push(("data-dog", format!("{}{}", side.letter(), dog + 1)));
     }
+    if let Some(measure) = item.measure {
+        attributes.push(("data-measure", measure.key().to_owned()));
+    }
     SvgMark { tag: svg_tag(&item.shape), attributes, words }
 }
 

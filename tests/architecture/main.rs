@@ -34,6 +34,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("words", &[]),
     ("fields", &[]),
     ("gauge", &[]),
+    ("measure", &[]),
     ("finding", &["fields", "gauge"]),
     ("design", &["fields", "finding"]),
     ("model", &["fields", "finding", "design"]),
@@ -91,7 +92,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         "draw",
         &[
             "fields", "finding", "design", "model", "analysis", "rework", "report", "limits",
-            "gearset", "sweep",
+            "gearset", "measure", "sweep",
         ],
     ),
     ("story", &["fields", "design", "model", "analysis", "figures", "draw"]),

@@ -26,6 +26,7 @@ pub(crate) mod in_words;
 pub(crate) mod inspector;
 pub(crate) mod keypad;
 pub(crate) mod language_choice;
+pub(crate) mod lighting;
 pub(crate) mod link_code;
 pub(crate) mod menu;
 pub(crate) mod number_field;

@@ -23,6 +23,7 @@ use crate::state::{Part, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::{files_at, take_file};
 use crate::widgets::gauge_bar::GaugeBar;
+use crate::widgets::lighting::measure_of;
 use crate::widgets::menu::Menu;
 
 /// The figures of the area stand open. All others are in their groups, which open on request.
@@ -219,7 +220,8 @@ fn Row(
         }
     };
     view! {
-        <details class="figure" class:pinned=pinned data-key=figure.key on:toggle=move |_| lazy.open()>
+        <details class="figure" class:pinned=pinned data-key=figure.key data-measure=measure_of(figure.key)
+            on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
                 <span class="name">
                     {here(figure.name())}

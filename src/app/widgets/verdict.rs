@@ -15,6 +15,7 @@ use crate::deferred::Deferred;
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::findings::FindingsButton;
 use crate::widgets::gauge_bar::GaugeBar;
+use crate::widgets::lighting::measure_of;
 use crate::widgets::menu::Menu;
 use crate::widgets::reveal::{reveal, show};
 
@@ -283,11 +284,12 @@ fn Figure(
         Mark::Within => ("within", "✓ "),
         Mark::Unknown => ("unknown", ""),
     };
+    let measure = move || figures.with(|f| f[at].key.and_then(measure_of));
     let gauge = Memo::new(move |_| figures.with(|f| f[at].gauge));
     let was =
         Memo::new(move |_| before.with(|b| b.as_ref().and_then(|b| Some(b[at].gauge?.value))));
     view! {
-        <div class="headline" class:worded=worded data-mark=move || marked().0>
+        <div class="headline" class:worded=worded data-mark=move || marked().0 data-measure=measure>
             <span class="name">{name}</span>
             <output>{value}</output>
             <GaugeBar gauge was/>

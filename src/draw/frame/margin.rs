@@ -3,6 +3,7 @@
 use super::axes::{LABEL, LETTER_MM};
 use super::{AxisNumber, Frame};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, spread, wrapped};
+use crate::measure::Measure;
 use crate::ring::Point;
 
 /// Margin of a chart at its left, for numbers, in letter heights.
@@ -38,20 +39,31 @@ pub(crate) fn margin_labels(
     inside: &Bounds,
     labels: &[AxisNumber],
 ) {
+    let of_none = |(y, words): &AxisNumber| (*y, words.clone(), None);
+    measure_labels(scene, frame, inside, &labels.iter().map(of_none).collect::<Vec<_>>());
+}
+
+/// The same, where labels may tell the size of a measure.
+pub(crate) fn measure_labels(
+    scene: &mut Scene,
+    frame: &Frame,
+    inside: &Bounds,
+    labels: &[(f64, String, Option<Measure>)],
+) {
     let (text, edge) = (frame.text_mm, inside.max.x);
     let room = (frame.bounds.max.x - edge) / text - 1.0;
-    let lines: Vec<_> = labels.iter().map(|(_, words)| wrapped(words, room / LABEL)).collect();
+    let lines: Vec<_> = labels.iter().map(|(_, words, _)| wrapped(words, room / LABEL)).collect();
     let rooms: Vec<_> =
         lines.iter().map(|lines| (count(lines.len()) * LABEL_ROW + BETWEEN) * text).collect();
-    let wanted: Vec<_> = labels.iter().map(|(y, _)| *y).collect();
+    let wanted: Vec<_> = labels.iter().map(|(y, ..)| *y).collect();
     let places = spread(&wanted, &rooms, [frame.bounds.min.y, frame.bounds.max.y]);
-    for ((y, lines), place) in wanted.into_iter().zip(lines).zip(places) {
+    for ((&(y, _, measure), lines), place) in labels.iter().zip(lines).zip(places) {
         let leader = [(edge, y), (edge + 0.2 * text, y), (edge + 0.7 * text, place)];
-        scene.line(Role::Border, &leader.map(|(x, y)| Point::new(x, y)));
+        scene.line(Role::Border, &leader.map(|(x, y)| Point::new(x, y))).measures(measure);
         let first = place + (count(lines.len()) - 1.0) / 2.0 * LABEL_ROW * text;
         for (row, words) in lines.into_iter().enumerate() {
             let at = Point::new(edge + 0.9 * text, first - count(row) * LABEL_ROW * text);
-            scene.text(Role::Note, at, LABEL * text, Anchor::Start, words);
+            scene.text(Role::Note, at, LABEL * text, Anchor::Start, words).measures(measure);
         }
     }
 }

@@ -13,7 +13,7 @@ mod zoom;
 pub(crate) use axes::{Axes, AxisNumber, BELOW, LABEL, TITLE, cased};
 pub(crate) use empty::empty_scene;
 pub(crate) use margin::{
-    LABEL_ROW, LEFT, chart_width, has_label_margin, margin_labels, right_margin,
+    LABEL_ROW, LEFT, chart_width, has_label_margin, margin_labels, measure_labels, right_margin,
 };
 pub(crate) use mean_radius::mean_radius;
 pub(crate) use plot::Plot;

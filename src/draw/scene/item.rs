@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::role::Role;
+use crate::measure::Measure;
 use crate::ring::{Point, Segment, Side};
 use crate::units::Angle;
 
@@ -110,6 +111,8 @@ pub struct Item {
     /// The level that a tool cuts this outline to, mm over the tallest tip as found and never above it;
     /// `None` for what is not cut.
     pub cut_to_mm: Option<f64>,
+    /// What it shows the size of, if a figure is read off it.
+    pub measure: Option<Measure>,
     /// Its geometry.
     pub shape: Shape,
     /// By how much the shape is turned about the origin, counter-clockwise. A ring that turns keeps its
@@ -118,7 +121,7 @@ pub struct Item {
 }
 
 /// What stays the same of an item from one drawing of a view to the next: its role, the kind of its shape,
-/// what it belongs to, and which of all the like it is. One number, because a page compares very many.
+/// what it belongs to, what it measures, and which of all the like it is. One number, because a page compares very many.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ItemKey(u64);
 
@@ -153,13 +156,20 @@ impl Item {
         };
         let side = self.side.map_or(0, |side| side as u64 + 1);
         let place = self.place.map_or(0, |place| (place as u64 + 1).min(0xffff));
-        let all = (self.role as u64) << 20 | side << 18 | kind << 16 | place;
+        let measure = self.measure.map_or(0, |measure| measure as u64 + 1);
+        let all = measure << 28 | (self.role as u64) << 20 | side << 18 | kind << 16 | place;
         ItemKey(all << ItemKey::NTH_BITS)
     }
 
     /// Says by how much the shape is turned about the origin.
     pub(crate) const fn turn(&mut self, by: Angle) -> &mut Self {
         self.turned = Some(by);
+        self
+    }
+
+    /// Says what it shows the size of.
+    pub(crate) const fn measures(&mut self, measure: Option<Measure>) -> &mut Self {
+        self.measure = measure;
         self
     }
 

@@ -13,13 +13,19 @@ pub(crate) fn words_width(words: &str) -> f64 {
 }
 
 /// An arrow head that points from one place to another.
-pub(crate) fn arrow_head(scene: &mut Scene, role: Role, from: Point, to: Point, size: f64) {
+pub(crate) fn arrow_head(
+    scene: &mut Scene,
+    role: Role,
+    from: Point,
+    to: Point,
+    size: f64,
+) -> &mut Item {
     let along = Point::new(from.x - to.x, from.y - to.y).angle();
     let barb = |off: f64| {
         let p = Point::polar(size, along + off);
         Point::new(to.x + p.x, to.y + p.y)
     };
-    scene.line(role, &[barb(0.4), to, barb(-0.4)]);
+    scene.line(role, &[barb(0.4), to, barb(-0.4)])
 }
 
 /// A circle about any point, as a figure of many sides.

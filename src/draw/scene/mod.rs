@@ -68,8 +68,17 @@ impl Scene {
     }
 
     pub(super) fn add(&mut self, role: Role, shape: Shape) -> &mut Item {
-        let (side, place, shade, cut_to_mm, turned) = (None, None, None, None, None);
-        self.items.push(Item { role, side, place, chosen: false, shade, cut_to_mm, shape, turned });
+        self.items.push(Item {
+            role,
+            side: None,
+            place: None,
+            chosen: false,
+            shade: None,
+            cut_to_mm: None,
+            measure: None,
+            shape,
+            turned: None,
+        });
         let last = self.items.len() - 1;
         &mut self.items[last]
     }

@@ -10,7 +10,7 @@ use crate::analysis::Analysis;
 use crate::design::SettingField;
 use crate::draw::frame::{
     Axes, AxisNumber, BELOW, Canvas, Frame, LABEL, LEFT, TITLE, angle_ticks_between_deg,
-    chart_width, drawable, has_label_margin, margin_labels, right_margin, ticks,
+    chart_width, drawable, has_label_margin, measure_labels, right_margin, ticks,
 };
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::legend::{INSET, LEGEND_ROW};
@@ -18,6 +18,7 @@ use crate::draw::options::{RingState, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, clip, spread, words_width};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
+use crate::measure::Measure;
 use crate::model::{PairAnalysis, Pose};
 use crate::pair::{Arc, Block, Edges};
 use crate::ring::{FlankSide, Point, Side};
@@ -355,42 +356,59 @@ fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, axes: &Axes, re
     let full = pair.engagement.full_depth_mm;
     let opens = pair.entry.first().map(|window| say::opens(window.width.degrees()).show(reader));
     let lash = pair.held.map(|held| say::lash(held.width.degrees()).show(reader));
-    let levels = [
-        (frame.down(full), lash, say::full_depth(full).show(reader)),
-        (frame.down(0.0), opens, say::tips_level().show(reader)),
-    ];
-    for (y, ..) in &levels {
-        let Bounds { min, max } = axes.inside;
-        scene.line(Role::Level, &[Point::new(min.x, *y), Point::new(max.x, *y)]);
+    let (depth, full_depth) = (Some(Measure::Depth), say::full_depth(full).show(reader));
+    let (deep, shallow) = (frame.down(full), frame.down(0.0));
+    let tips_level = say::tips_level().show(reader);
+    let Bounds { min, max } = axes.inside;
+    for (y, measure) in [(deep, depth), (shallow, None)] {
+        let level = [Point::new(min.x, y), Point::new(max.x, y)];
+        scene.line(Role::Level, &level).measures(measure);
     }
+    let (lash, opens) = (
+        lash.map(|words| (words, Some(Measure::Lash))),
+        opens.map(|words| (words, Some(Measure::Window))),
+    );
     if has_label_margin(frame.letter()) {
-        let labels = levels.into_iter().flat_map(|(y, width, level)| {
-            [width, Some(level)].into_iter().flatten().map(move |words| (y, words))
+        let labels = [
+            (deep, lash),
+            (deep, Some((full_depth, depth))),
+            (shallow, opens),
+            (shallow, Some((tips_level, None))),
+        ];
+        let labels = labels.into_iter().filter_map(|(y, label)| {
+            let (words, measure) = label?;
+            Some((y, words, measure))
         });
-        return margin_labels(scene, frame, &axes.inside, &labels.collect::<Vec<_>>());
+        return measure_labels(scene, frame, &axes.inside, &labels.collect::<Vec<_>>());
     }
-    let (text, Bounds { max, .. }) = (frame.text_mm, axes.inside);
-    let mut write = |x: f64, y: f64, anchor, words: String| {
-        scene.text(Role::Note, Point::new(x, y), LABEL * text, anchor, words);
+    let text = frame.text_mm;
+    let mut write = |y: f64, (words, measure): (String, Option<Measure>)| {
+        let at = Point::new(max.x - 0.4 * text, y);
+        scene.text(Role::Note, at, LABEL * text, Anchor::End, words).measures(measure);
     };
-    let right = max.x - 0.4 * text;
-    let [(deep, lash, full_depth), (shallow, opens, tips_level)] = levels;
     // Below its line: the names of the passes are above it.
-    write(right, shallow - 1.0 * text, Anchor::End, opens.unwrap_or(tips_level));
-    write(right, deep + 0.9 * text, Anchor::End, full_depth);
-    if let Some(words) = lash {
-        write(right, deep - 1.0 * text, Anchor::End, words);
+    write(shallow - 1.0 * text, opens.unwrap_or((tips_level, None)));
+    write(deep + 0.9 * text, (full_depth, depth));
+    if let Some(label) = lash {
+        write(deep - 1.0 * text, label);
     }
 }
 
 /// Marks the windows at tip level and at full depth.
 fn windows(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame) {
     let engagement = &pair.engagement;
-    strips(scene, Role::OpenEntry, &pair.entry, frame, 0.0);
-    strips(scene, Role::OpenDeep, &engagement.windows, frame, engagement.full_depth_mm);
+    let full = engagement.full_depth_mm;
+    strips(scene, (Role::OpenEntry, Measure::Window), &pair.entry, frame, 0.0);
+    strips(scene, (Role::OpenDeep, Measure::Lash), &engagement.windows, frame, full);
 }
 
-fn strips(scene: &mut Scene, role: Role, windows: &[Arc], frame: &Frame, overlap_mm: f64) {
+fn strips(
+    scene: &mut Scene,
+    (role, measure): (Role, Measure),
+    windows: &[Arc],
+    frame: &Frame,
+    overlap_mm: f64,
+) {
     let (y, turn) = (frame.down(overlap_mm), frame.across(TAU));
     for window in windows {
         let half = frame.across(window.width.radians()) / 2.0;
@@ -398,7 +416,8 @@ fn strips(scene: &mut Scene, role: Role, windows: &[Arc], frame: &Frame, overlap
         for middle in [middle - turn, middle, middle + turn] {
             let (from, to) = ((middle - half).max(0.0), (middle + half).min(width(frame)));
             if to > from {
-                scene.line(role, &[Point::new(from, y), Point::new(to, y)]);
+                let strip = [Point::new(from, y), Point::new(to, y)];
+                scene.line(role, &strip).measures(Some(measure));
             }
         }
     }
@@ -457,9 +476,10 @@ fn name_passes(scene: &mut Scene, frame: &Frame, mut named: Vec<AxisNumber>) {
     let places = spread(&wanted, &rooms, [min.x, max.x]);
     for ((x, words), place) in named.into_iter().zip(places) {
         let leader = [(x, frame.down(0.0)), (x, max.y), (place, max.y + 0.25 * text)];
-        scene.line(Role::Border, &leader.map(|(x, y)| Point::new(x, y)));
+        let path = Some(Measure::Path);
+        scene.line(Role::Border, &leader.map(|(x, y)| Point::new(x, y))).measures(path);
         let at = Point::new(place, max.y + 0.8 * text);
-        scene.text(Role::Note, at, LABEL * text, Anchor::Middle, words);
+        scene.text(Role::Note, at, LABEL * text, Anchor::Middle, words).measures(path);
     }
 }
 
@@ -477,7 +497,8 @@ fn strokes(scene: &mut Scene, roles: &[Role], legs: &[Leg], repeats: u32, frame:
     }
     if !strokes.is_empty() {
         for role in roles {
-            scene.add(*role, Shape::Strokes(strokes.clone()));
+            let measure = (*role == Role::Way).then_some(Measure::Path);
+            scene.add(*role, Shape::Strokes(strokes.clone())).measures(measure);
         }
     }
 }

@@ -9,6 +9,7 @@ use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Role, Scene, arrow_head};
 use crate::draw::view::View;
 use crate::limits;
+use crate::measure::Measure;
 use crate::model::{Loaded, Strength};
 use crate::ring::{Point, Side};
 use crate::units::Quantity;
@@ -77,15 +78,17 @@ fn arrows(
         let long = LONGEST * ring.mean_radius_mm() * pair.force_n / most;
         let Some((foot, head)) = arrow(analysis, strength, pair, radius, long) else { continue };
         scene.line(Role::Casing, &[foot, head]);
-        scene.line(Role::Way, &[foot, head]);
-        arrow_head(scene, Role::Way, foot, head, 0.6 * frame.text_mm);
+        let force = Some(Measure::Force);
+        scene.line(Role::Way, &[foot, head]).measures(force);
+        arrow_head(scene, Role::Way, foot, head, 0.6 * frame.text_mm).measures(force);
         if !alike && strength.pairs.len() <= 12 {
             let at = Point::polar(frame.radius_mm + 1.2 * frame.text_mm, foot.angle());
-            let force = Value::Result(Quantity::Force, pair.force_n).show(options.reader);
-            if is_taken(scene, at, &force, frame.text_mm) {
+            let words = Value::Result(Quantity::Force, pair.force_n).show(options.reader);
+            if is_taken(scene, at, &words, frame.text_mm) {
                 continue;
             }
-            scene.text(Role::Note, at, LABEL * frame.text_mm, Anchor::Middle, force);
+            let text = LABEL * frame.text_mm;
+            scene.text(Role::Note, at, text, Anchor::Middle, words).measures(force);
         }
     }
     let force = Value::Result(Quantity::Force, most);
@@ -109,7 +112,9 @@ fn arrows(
 fn corner(scene: &mut Scene, frame: &Frame, words: &Message, up: f64, options: &ViewOptions) {
     let (text, corner) = (frame.text_mm, frame.bounds.max);
     let at = Point::new(corner.x - 0.4 * text, up * (corner.y - 0.9 * text));
-    scene.text(Role::Note, at, LABEL * text, Anchor::End, words.show(options.reader));
+    let words = words.show(options.reader);
+    let label = scene.text(Role::Note, at, LABEL * text, Anchor::End, words);
+    label.measures(Some(Measure::Force));
 }
 
 /// From the tip edge of the dog of A, square to the radius, the way A pushes.

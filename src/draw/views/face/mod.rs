@@ -14,6 +14,7 @@ use crate::draw::options::{RingState, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, words_width, wrapped};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
+use crate::measure::Measure;
 use crate::pair::Arc;
 use crate::ring::{Dog, FlankSide, Outline, Point, Ring, Segment, Side};
 use crate::units::Angle;
@@ -271,13 +272,13 @@ const AT_DEPTH: f64 = 0.1;
 fn room(scene: &mut Scene, analysis: &Analysis, phase: Angle) {
     let Some(pair) = &analysis.pair else { return };
     let kinds = [
-        (Role::OpenEntry, &pair.entry, AT_TIPS),
-        (Role::OpenDeep, &pair.engagement.windows, AT_DEPTH),
+        (Role::OpenEntry, Measure::Window, &pair.entry, AT_TIPS),
+        (Role::OpenDeep, Measure::Lash, &pair.engagement.windows, AT_DEPTH),
     ];
-    for (role, windows, share) in kinds {
+    for (role, measure, windows, share) in kinds {
         for Free { radius, start, sweep } in free(analysis, windows, phase, share) {
             let segments = vec![Segment::Arc { radius, start, sweep }];
-            scene.add(role, Shape::Path { segments, closed: false });
+            scene.add(role, Shape::Path { segments, closed: false }).measures(Some(measure));
         }
     }
 }
@@ -296,10 +297,10 @@ fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle, rea
     });
     let lash = pair.held.map(|held| say::lash(held.width.degrees()));
     let labels = [
-        (opens, free(analysis, &pair.entry, phase, AT_TIPS), 1.0),
-        (lash, free(analysis, &pair.engagement.windows, phase, AT_DEPTH), -1.0),
+        (opens, Measure::Window, free(analysis, &pair.entry, phase, AT_TIPS), 1.0),
+        (lash, Measure::Lash, free(analysis, &pair.engagement.windows, phase, AT_DEPTH), -1.0),
     ];
-    for (words, arcs, up) in labels {
+    for (words, measure, arcs, up) in labels {
         let Some(words) = words.map(|words| words.show(reader)) else { continue };
         let (text, corner) = (frame.text_mm, frame.bounds.max);
         // Near the rim on wide paper, too.
@@ -314,12 +315,13 @@ fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle, rea
         if let Some(arc) = nearest(&arcs, up * PI / 4.0) {
             let half = lines.iter().map(|line| words_width(line)).fold(0.0, f64::max) / 2.0;
             let foot = Point::new(right - half * LABEL * text, edge - up * 0.6 * text);
-            scene.line(Role::Border, &[foot, arc.middle()]);
+            scene.line(Role::Border, &[foot, arc.middle()]).measures(Some(measure));
         }
         for (at, line) in lines.into_iter().enumerate() {
             let place = Point::new(right, level(at));
             give_way(scene, place, &line, text);
-            scene.text(Role::Note, place, LABEL * text, Anchor::End, line);
+            let label = scene.text(Role::Note, place, LABEL * text, Anchor::End, line);
+            label.measures(Some(measure));
         }
     }
 }
