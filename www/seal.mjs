@@ -6,12 +6,14 @@
 //   inline script runs and nothing is fetched from anywhere but the page's own origin;
 // - the headers that a host should send, one file that many hosts read as it is;
 // - the service worker with the list of all files and the hashes of their content, under a version made
-//   from both.
+//   from both;
+// - all of it packed, for hosts that send packed files as they lie.
 import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { licences } from "./licences.mjs";
+import { pack } from "./pack.mjs";
 
 const folder = process.env.TRUNK_STAGING_DIR;
 const hashOf = (content, coding) => createHash("sha256").update(content).digest(coding);
@@ -94,3 +96,5 @@ const keeper = readFileSync(fileURLToPath(new URL("service-worker.js", import.me
 const version = hashOf(JSON.stringify(kept) + keeper, "hex").slice(0, 16);
 writeFileSync(join(folder, "service-worker.js"),
   `const VERSION = "${version}";\nconst FILES = ${JSON.stringify(kept)};\n${keeper}`);
+
+await pack(folder);

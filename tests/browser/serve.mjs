@@ -1,6 +1,6 @@
-// A static file server for the built app. As a good host does, it packs what it sends, sends the headers that
-// the build asks for in `_headers`, does not send again what the browser has, and has `404.html` for what
-// is not there.
+// A static file server for the built app. As a good host does, it sends the packed copies that the build
+// made or packs itself, sends the headers that the build asks for in `_headers`, does not send again what the browser
+// has, and has `404.html` for what is not there.
 //
 //     node tests/browser/serve.mjs PORT [FOLDER]
 import { createHash } from "node:crypto";
@@ -60,9 +60,13 @@ async function answer(request, response, folder, under, sent) {
     return response.writeHead(304, headers).end();
   }
   let body = content;
-  if (PACKED.has(extname(file)) && /\bgzip\b/.test(request.headers["accept-encoding"] ?? "")) {
-    body = await packed(file, content);
-    headers["content-encoding"] = "gzip";
+  if (PACKED.has(extname(file))) {
+    const taken = (request.headers["accept-encoding"] ?? "").split(/[\s,;]+/);
+    const [coding, packed] = (await copyOf(file, taken)) ?? ["gzip", taken.includes("gzip") && (await packedNow(file, content))];
+    if (packed) {
+      body = packed;
+      headers["content-encoding"] = coding;
+    }
   }
   const status = found ? 200 : 404;
   sent({ path, status, bytes: body.length });
@@ -71,10 +75,24 @@ async function answer(request, response, folder, under, sent) {
 }
 
 const PACKED = new Set([".css", ".html", ".js", ".json", ".svg", ".txt", ".wasm", ".webmanifest"]);
+
+/** The codings that a build packs in, the smaller first, with the endings of their files. */
+const CODINGS = [["br", ".br"], ["gzip", ".gz"]];
+
+/** The packed copy of a file in the first coding that is taken, unless the file was changed after it. */
+async function copyOf(file, taken) {
+  const { mtimeMs: changed } = await stat(file);
+  for (const [coding, ending] of CODINGS.filter(([coding]) => taken.includes(coding))) {
+    const copy = await stat(file + ending).catch(() => null);
+    if (copy && copy.mtimeMs >= changed) return [coding, await readFile(file + ending)];
+  }
+  return null;
+}
+
 const kept = new Map();
 
-/** Packing the module takes longer than all else; it is done once for each content. */
-async function packed(file, body) {
+/** Packing takes longer than all else; it is done once for each content. */
+async function packedNow(file, body) {
   const key = `${file} ${body.length} ${(await stat(file)).mtimeMs}`;
   if (!kept.has(key)) kept.set(key, await pack(body, { level: 9 }));
   return kept.get(key);
