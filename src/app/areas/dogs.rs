@@ -43,9 +43,11 @@ pub(super) const AREA: Area<AnyView> = Area {
                 Picture::of_rings("developed", say::picture_developed, || {
                     view! { <SingleBoard view=&views::UNROLLED/> }.into_any()
                 }),
-                Picture::of_rings("map", say::picture_map, || {
-                    view! { <SingleBoard view=&views::MAP/> }.into_any()
-                }),
+                Picture::of_rings(
+                    "map",
+                    say::picture_map,
+                    part!(beside, map_alone, view! { <SingleBoard view=&views::MAP/> }),
+                ),
             ],
             panels: &[
                 Panel {

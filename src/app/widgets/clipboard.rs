@@ -8,6 +8,7 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement};
 
 use crenel::draw::Scene;
+use crenel::export::svg_file;
 use crenel_words::Phrase;
 use crenel_words::page::{drawing as say, figure, files};
 
@@ -137,4 +138,28 @@ pub(crate) fn CopyButtons(
         <button class="small" aria-label=picture_of on:click=pixels>{here(say::copy_picture)}</button>
         {figure}
     }
+}
+
+/// A drawing that its menu copies. The code that does it is fetched when the menu opens.
+#[derive(Clone)]
+pub(crate) struct Copied {
+    /// The drawing in words.
+    pub(crate) what: Cow<'static, str>,
+    /// The name of the file of its picture.
+    pub(crate) name: &'static str,
+    /// Draws it as on the screen, with the title of the design.
+    pub(crate) drawn: Callback<(), (Scene, String)>,
+    /// Lays it out for letters of a share of its width.
+    pub(crate) figure: Callback<f64, Scene>,
+}
+
+/// The buttons that copy the drawing of the menu around them.
+#[component]
+pub(crate) fn CopyDrawing() -> impl IntoView {
+    let Copied { what, name, drawn, figure } = expect_context();
+    let file = Callback::new(move |()| {
+        let (scene, title) = drawn.run(());
+        svg_file(&scene, &title)
+    });
+    view! { <CopyButtons what name file scene=figure/> }
 }

@@ -8,7 +8,6 @@ use crenel::analysis::Analysis;
 use crenel::draw::{
     Bounds, Follows, Frame, Handle, HandleShape, RingState, Scene, View, ViewOptions, Zoom,
 };
-use crenel::export::svg_file;
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Point;
 use crenel::shift::OutcomeMap;
@@ -18,8 +17,9 @@ use crenel_words::{Label, Phrase, Value};
 
 use crate::deferred::Deferred;
 use crate::dom::text_scale;
+use crate::part::part;
 use crate::state::{AppState, here, is_whole, use_app_state};
-use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::clipboard::{Copied, CopyDrawing};
 use crate::widgets::menu::Menu;
 use crate::widgets::optional_parts::{Missing, OptionalPart};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_shape, watch_width};
@@ -171,11 +171,11 @@ impl DrawingState {
         self.source.with(|analysis| self.view.draw(analysis, frame, &options))
     }
 
-    /// The drawing as a file: as on the screen, but never zoomed.
-    fn file(self) -> String {
+    /// The drawing for a file: as on the screen, but never zoomed; and the title of the design.
+    fn copied(self) -> (Scene, String) {
         let frame = self.frame.get();
         let map = self.view.chart.and_then(|_| self.state.outcomes.get());
-        svg_file(&self.drawn_on(&frame, map.as_deref()), &self.state.with(|d| d.title.clone()))
+        (self.drawn_on(&frame, map.as_deref()), self.state.with(|d| d.title.clone()))
     }
 
     /// The drawing laid out for letters of this share of its width, for a figure of a paper.
@@ -498,8 +498,12 @@ pub(crate) fn Drawing(
         is_refining().then(|| view! { <span class="refining">{here(say::refining)}</span> })
     };
     let about = Callback::new(move |()| untrack(|| drawing.worth_a_look()));
-    let file = Callback::new(move |()| untrack(|| drawing.file()));
-    let figure = Callback::new(move |letter| untrack(|| drawing.figure(letter)));
+    provide_context(Copied {
+        what: title.clone(),
+        name: view.key,
+        drawn: Callback::new(move |()| untrack(|| drawing.copied())),
+        figure: Callback::new(move |letter| untrack(|| drawing.figure(letter))),
+    });
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
@@ -532,7 +536,7 @@ pub(crate) fn Drawing(
                     <Menu title=|| "⋯".into() name=here(say::tools_of(title.to_string())) stays=true>
                         <p class="quiet">{told.clone()}</p>
                         <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
-                        <CopyButtons what=title.clone() name=view.key file scene=figure/>
+                        {part!(more, copy_drawing, view! { <CopyDrawing/> })()}
                     </Menu>
                 </div>
             </Deferred>

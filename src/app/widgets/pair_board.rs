@@ -6,6 +6,7 @@ use crenel::draw::{View, views};
 use crenel_words::page::{common, drawing as say, rings};
 
 use crate::deferred::Deferred;
+use crate::part::part;
 use crate::state::{Picture, here, use_app_state};
 use crate::widgets::drawing::Drawing;
 
@@ -26,14 +27,29 @@ pub(crate) fn PairBoard(
     #[prop(optional)]
     children: Option<Children>,
 ) -> impl IntoView {
+    provide_context(Looked { whole_shift, still });
     view! {
         <StaleBoard class="board pair">
             <Deferred first=true><Drawing view=&views::FACE still/></Deferred>
             <Deferred><Drawing view=&views::UNROLLED whole_shift still/></Deferred>
-            <Deferred><Drawing view=&views::MAP whole_shift still/></Deferred>
+            <Deferred>{part!(beside, phase_map, view! { <PhaseMap/> })()}</Deferred>
             {children.map(|children| children())}
         </StaleBoard>
     }
+}
+
+/// How the drawings of a board are looked at.
+#[derive(Clone, Copy)]
+struct Looked {
+    whole_shift: bool,
+    still: bool,
+}
+
+/// The phase map of a board. Its code comes after that of the first drawings.
+#[component]
+fn PhaseMap() -> impl IntoView {
+    let Looked { whole_shift, still } = expect_context();
+    view! { <Drawing view=&views::MAP whole_shift still/> }
 }
 
 /// One drawing of the pair by itself.

@@ -276,7 +276,7 @@ impl Fineness {
             Self::Digits(digits) => decimal(value, shown(decimals(value, digits + further))),
             Self::OnlyDigits(digits) => {
                 let decimals = decimals(value, digits + further);
-                let rounded = to_whole(value, libm::exp10(f64::from(-decimals.min(0))));
+                let rounded = to_whole(value, ten_to(-decimals.min(0)));
                 decimal(if decimals < 0 { rounded } else { value }, shown(decimals))
             }
         }
@@ -301,24 +301,31 @@ fn first_place(value: f64, digits: usize) -> i32 {
     if size == 0.0 || !size.is_finite() {
         return 1;
     }
-    let place_of = |size: f64| {
-        let place = (libm::floor(libm::log10(size)) + 1.0).clamp(-400.0, 400.0);
-        // A float has some three hundred places.
-        #[expect(clippy::cast_possible_truncation)]
-        let place = place as i32;
-        place
-    };
+    let place_of = |size: f64| magnitude(size) + 1;
     let place = place_of(size);
-    let step = libm::exp10(f64::from(place) - count(digits));
+    let step = ten_to(place.saturating_sub(as_power(digits)));
     if step == 0.0 || !step.is_finite() {
         return place;
     }
     place_of(to_whole(size, step) * (1.0 + 1e-12))
 }
 
-#[expect(clippy::cast_precision_loss, reason = "a number of digits")]
-const fn count(digits: usize) -> f64 {
-    digits as f64
+/// The power of ten of the first digit of a number above 0.
+fn magnitude(size: f64) -> i32 {
+    // A float has some three hundred places.
+    #[expect(clippy::cast_possible_truncation)]
+    let power = libm::floor(libm::log10(size)).clamp(-400.0, 400.0) as i32;
+    power
+}
+
+/// Ten to a whole power: as near as a float comes up to 22 either way, 0 or infinite where it has none.
+fn ten_to(power: i32) -> f64 {
+    let size = (0..power.unsigned_abs().min(400)).fold(1.0, |size, _| size * 10.0);
+    if power < 0 { 1.0 / size } else { size }
+}
+
+fn as_power(digits: usize) -> i32 {
+    i32::try_from(digits).unwrap_or(i32::MAX)
 }
 
 /// A number of more than two digits as a multiple of 1, 2 or 5 of the decimals that are no finer than a tenth of it.
@@ -327,7 +334,7 @@ fn within_a_tenth(value: f64, round: fn(f64) -> f64) -> f64 {
     if tenth == 0.0 || !tenth.is_finite() {
         return value;
     }
-    let decade = libm::exp10(libm::floor(libm::log10(tenth)));
+    let decade = ten_to(magnitude(tenth));
     let whole = (value / decade).round();
     if (value / decade - whole).abs() < 1e-6 {
         return whole * decade;
@@ -343,13 +350,13 @@ fn to_whole(value: f64, step: f64) -> f64 {
 
 /// A number as a multiple of a step; each further digit divides the step by ten.
 fn to_step(value: f64, step: f64, further: usize) -> String {
-    let step = step / libm::exp10(count(further));
-    let decimals = (0..9).find(|places| {
-        let scaled = step * libm::exp10(count(*places));
+    let step = step / ten_to(as_power(further));
+    let decimals = (0..9).find(|&places| {
+        let scaled = step * ten_to(places);
         (scaled - scaled.round()).abs() < 1e-6 && scaled > 0.5
     });
     if value.abs() < 1e12 {
-        decimal(to_whole(value, step), decimals.unwrap_or(9))
+        decimal(to_whole(value, step), shown(decimals.unwrap_or(9)))
     } else {
         decimal(value, 0)
     }
