@@ -22,7 +22,7 @@ use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::optional_parts::{CHAINS, EmptyState};
+use crate::widgets::optional_parts::{CHAINS, EmptyState, Outline};
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -95,6 +95,9 @@ const CASES: [(DepthCase, Phrase); 6] = [
     (DepthCase::Most, say::overlap_most),
 ];
 
+const OUTLINE: Outline =
+    Outline { view: &views::CHAINS, begin: |design| (CHAINS.set)(design, true) };
+
 #[component]
 fn Drawings() -> impl IntoView {
     let state = use_app_state();
@@ -102,7 +105,7 @@ fn Drawings() -> impl IntoView {
     let begin = Callback::new(move |()| state.change(|d| (CHAINS.set)(d, true)));
     move || {
         if !given.get() {
-            return view! { <EmptyState words=here(say::why) go=here(CHAINS.begin) on_go=begin/> }
+            return view! { <EmptyState words=here(say::why) go=here(CHAINS.begin) on_go=begin outline=OUTLINE/> }
                 .into_any();
         }
         view! { <Stacks/> }.into_any()

@@ -4,8 +4,10 @@ use std::borrow::Cow;
 
 use leptos::prelude::*;
 
+use crenel::analysis::Analysis;
 use crenel::design::{ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, TrackSpec};
 
+use crenel::draw::{Scene, Shape, View, ViewOptions};
 use crenel::fields::Slot;
 use crenel::figures::needs;
 use crenel_words::Phrase;
@@ -13,6 +15,7 @@ use crenel_words::page::common as say;
 
 use crate::state::{here, use_app_state};
 use crate::widgets::reveal;
+use crate::widgets::scene_marks::SceneMarks;
 
 /// A part that a design may lack.
 #[derive(Clone, Copy)]
@@ -68,6 +71,45 @@ pub(crate) fn Missing(
     view! { <div class="row missing"><p>{words}</p>{button}</div> }
 }
 
+/// A picture as it will be, drawn faintly where it is missing.
+#[derive(Clone, Copy)]
+pub(crate) struct Outline {
+    pub(crate) view: &'static View,
+    /// Gives the design what the picture shows.
+    pub(crate) begin: fn(&mut Design),
+}
+
+/// The width that an outline is laid out for, CSS pixels, and its height for each of them.
+const OUTLINE_PX: f64 = 480.0;
+const OUTLINE_SHAPE: f64 = 0.6;
+
+#[component]
+fn Faint(outline: Outline) -> impl IntoView {
+    let state = use_app_state();
+    // A memo, so that it is made once for each change: see `AppState::alter`.
+    let scene = Memo::new(move |_| {
+        let mut design = state.with(Design::clone);
+        (outline.begin)(&mut design);
+        let analysis = Analysis::of(&design);
+        let frame = outline.view.frame(&analysis, OUTLINE_PX, OUTLINE_SHAPE, 12.0);
+        let options = ViewOptions { reader: state.reader(), ..ViewOptions::default() };
+        let mut scene = outline.view.draw(&analysis, &frame, &options);
+        // Numbers would look like one's own.
+        let has_number = |words: &str| words.contains(|c: char| c.is_ascii_digit());
+        scene
+            .items
+            .retain(|item| !matches!(&item.shape, Shape::Text(text) if has_number(&text.words)));
+        scene
+    });
+    let view_box = move || {
+        let size = scene.with(|scene: &Scene| (scene.bounds.width(), scene.bounds.height()));
+        format!("0 0 {:.4} {:.4}", size.0, size.1)
+    };
+    view! {
+        <div class="view faint" aria-hidden="true"><svg viewBox=view_box><SceneMarks scene/></svg></div>
+    }
+}
+
 /// What is shown in place of a whole picture: what is missing, and the button that goes on.
 #[component]
 pub(crate) fn EmptyState(
@@ -78,9 +120,13 @@ pub(crate) fn EmptyState(
     #[prop(into)]
     go: Cow<'static, str>,
     on_go: Callback<()>,
+    /// How it will look.
+    #[prop(optional)]
+    outline: Option<Outline>,
 ) -> impl IntoView {
     view! {
         <section class="empty-state">
+            {outline.map(|outline| view! { <Faint outline/> })}
             <p>{words}</p>
             <button class="main" on:click=move |_| on_go.run(())>{go}</button>
         </section>

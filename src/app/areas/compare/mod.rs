@@ -74,6 +74,10 @@ const LETTER_PX: f64 = 12.0;
 const FACE_PX: f64 = 300.0;
 const CURVES_PX: f64 = 620.0;
 
+/// A drawing narrower than this has no words: the figures below it tell the numbers.
+const WORDLESS_PX: f64 = 220.0;
+const WORDLESS_LETTER_PX: f64 = 5.0;
+
 /// The width that the curves are laid out for on paper. It is small so that their letters can be read.
 const PRINTED_PX: f64 = 330.0;
 
@@ -385,7 +389,9 @@ fn columns(
     let across = width.get().unwrap_or(FACE_PX);
     let paper = NodeRef::new();
     watch_width(paper, width);
-    let frame = |c: &Column| FACE.frame(&c.analysis, across, 1.0, LETTER_PX * text_scale());
+    let wordless = across < WORDLESS_PX;
+    let letter = if wordless { WORDLESS_LETTER_PX } else { LETTER_PX * text_scale() };
+    let frame = |c: &Column| FACE.frame(&c.analysis, across, 1.0, letter);
     let frame = Frame::common(comparison.columns.iter().map(frame));
     let reader = state.reader();
     let one = |column: &Column| {
@@ -459,7 +465,7 @@ fn columns(
             attempt.map(|attempt| moment_words(attempt, shown).show(reader))
         };
         view! {
-            <figure class="view side">
+            <figure class="view side" class:wordless=wordless>
                 <figcaption>
                     <b class="number">{column.number}</b>" "{title}
                     {is_current.then(|| view! { " – "{here(is_current_words)} })}

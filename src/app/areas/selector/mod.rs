@@ -20,7 +20,7 @@ use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here,
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::optional_parts::{self, EmptyState};
+use crate::widgets::optional_parts::{self, EmptyState, Outline};
 use stroke::StrokeBar;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -90,6 +90,9 @@ const PEDALS: [(PedalBy, Phrase); 3] = [
     (PedalBy::OnShaft, say::pedal_on_shaft),
 ];
 
+const OUTLINE: Outline =
+    Outline { view: &views::LINKAGE, begin: |design| (optional_parts::LINKAGE.set)(design, true) };
+
 /// The drawings of the area.
 #[component]
 fn Drawings() -> impl IntoView {
@@ -101,7 +104,7 @@ fn Drawings() -> impl IntoView {
     });
     move || {
         if is_empty.get() {
-            return view! { <EmptyState words=here(say::nothing_entered) go=here(say::begin_all) on_go=begin/> }
+            return view! { <EmptyState words=here(say::nothing_entered) go=here(say::begin_all) on_go=begin outline=OUTLINE/> }
                 .into_any();
         }
         view! {
