@@ -3,11 +3,11 @@
 //! adds the smallest cut of each gear, those first that gain the most for each gram.
 //!
 //! `cargo run --example box -- GEARBOX.json`; `-` reads standard input. `--json` before it prints all of it as JSON, and
-//! `--faults` reads a gearbox from each line of standard input and prints a line of JSON with its faults. A file that
-//! is no gearbox exits with 1. `--section DEGREES` prints the section along the shafts with the drum at that angle as
-//! DXF, `--tracks MM` the tracks developed on a drum of that diameter. `--layout KEY` prints the file of a plain
-//! invented gearbox to start from: `two-speed`, `four-speed`, `five-speed`, `six-speed`, `eight-speed`,
-//! `four-speed-direct` or `five-speed-direct`.
+//! `--schema` alone prints the JSON Schema of that. `--faults` reads a gearbox from each line of standard input and
+//! prints a line of JSON with its faults. A file that is no gearbox exits with 1. `--section DEGREES` prints the section
+//! along the shafts with the drum at that angle as DXF, `--tracks MM` the tracks developed on a drum of that diameter.
+//! `--layout KEY` prints the file of a plain invented gearbox to start from: `two-speed`, `four-speed`, `five-speed`,
+//! `six-speed`, `eight-speed`, `four-speed-direct` or `five-speed-direct`.
 
 mod shell;
 
@@ -18,12 +18,13 @@ use crenel::design::{LAYOUTS, OpenedGearset, open_gearset, read_gearset, save_ge
 use crenel::draw::{ShaftSection, tracks_developed};
 use crenel::export::dxf;
 use crenel::gearset::{
-    BeforeAfter, FaultPart, FaultTrace, GearCut, GearsetAnalysis, Placed, Restored, SetShift,
-    ShimMargins, ShimPlace, SliderStanding, Suspect, cuts_first, faults, restore, shift_table,
+    FaultTrace, GearCut, GearsetAnalysis, Placed, Restored, SetShift, Suspect, cuts_first, faults,
+    restore, shift_table,
 };
+use crenel::report::{fault_report, gearset_report, gearset_schema};
 use crenel::units::{DisplayUnits, Quantity};
 use crenel_words::{Message, Reader};
-use serde_json::{Value, json};
+use serde_json::json;
 use shell::Failure;
 
 fn main() -> ExitCode {
@@ -34,6 +35,7 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let table = |as_json, with_cuts| Wanted::Table { as_json, with_cuts };
     let (wanted, path) = match arguments {
         [option] if option == "--faults" => return each_line(),
+        [option] if option == "--schema" => return Ok(format!("{:#}\n", gearset_schema())),
         [path] => (table(false, false), path),
         [option, path] if option == "--json" => (table(true, false), path),
         [option, path] if option == "--cuts" => (table(false, true), path),
@@ -80,21 +82,13 @@ fn number(text: &OsStr) -> Result<f64, Failure> {
 
 /// All that is known of a gearbox.
 fn told(analysis: &GearsetAnalysis, as_json: bool, with_cuts: bool) -> String {
+    let cuts = if with_cuts { cuts_first(analysis, DisplayUnits::default()) } else { Vec::new() };
+    if as_json {
+        return format!("{:#}\n", gearset_report(analysis, &cuts));
+    }
     let rows = shift_table(analysis);
     let traced = faults(analysis);
     let shims = restore(analysis);
-    let cuts = if with_cuts { cuts_first(analysis, DisplayUnits::default()) } else { Vec::new() };
-    if as_json {
-        let all = json!({
-            "shifts": rows.iter().map(shift).collect::<Vec<_>>(),
-            "findings": analysis.findings.iter().map(found).collect::<Vec<_>>(),
-            "faults": traced.as_ref().map(at_fault),
-            "shims": shims.iter().map(restored).collect::<Vec<_>>(),
-            "cuts": cuts.iter().map(cut).collect::<Vec<_>>(),
-            "positions": positions(analysis),
-        });
-        return format!("{all:#}\n");
-    }
     let found: String = analysis.findings.iter().map(line).collect();
     let shims: String = shims.iter().map(shims_line).collect();
     let traced = traced.map_or_else(String::new, |traced| lines_of(&traced));
@@ -112,34 +106,9 @@ fn each_line() -> Result<String, Failure> {
         let opened = open_gearset(line).map_err(|findings| shell::sentences(&findings))?;
         eprint!("{}", shell::sentences(&opened.findings));
         let traced = faults(&GearsetAnalysis::of(&opened.gearset));
-        Ok(format!("{}\n", json!(traced.as_ref().map(at_fault))))
+        Ok(format!("{}\n", json!(traced.as_ref().map(fault_report))))
     };
     lines.map(one).collect()
-}
-
-/// Where everything stands in each position of the detent.
-fn positions(analysis: &GearsetAnalysis) -> Vec<Value> {
-    let slider = |own: &SliderStanding| {
-        let gear = |gear: &crenel::gearset::GearStanding| {
-            json!({
-                "gear": gear.gear + 1, "overlap_mm": gear.overlap_mm,
-                "meeting": gear.meeting.name(), "home": gear.is_home,
-            })
-        };
-        json!({
-            "fork": own.fork + 1, "pin_mm": own.pin_mm, "pad_mm": own.pad_mm,
-            "slider_mm": own.slider_mm, "room_mm": own.room_mm, "play_mm": own.play_mm,
-            "gears": own.gears.iter().map(gear).collect::<Vec<_>>(),
-        })
-    };
-    let position = |at: &crenel::drum::Position| {
-        json!({
-            "position_deg": at.deg,
-            "gear": at.gear.map(|gear| analysis.on_drum[gear] + 1),
-            "sliders": analysis.standing(at.deg).iter().map(slider).collect::<Vec<_>>(),
-        })
-    };
-    analysis.drum.positions.iter().map(position).collect()
 }
 
 /// The file of a plain layout.
@@ -149,51 +118,6 @@ fn layout(key: &OsStr) -> Result<String, Failure> {
         || format!("There is no layout “{}”. Use one of: {}.", key.display(), keys.join(", "));
     let found = LAYOUTS.iter().find(|layout| key == layout.key).ok_or_else(unknown)?;
     Ok(format!("{:#}\n", save_gearset(&found.to_gearset())))
-}
-
-fn shift(row: &SetShift) -> Value {
-    let SetShift { shift, end_chance, hold_n, depth_left_mm, tyre_mm, excess, class, reason } = row;
-    json!({
-        "from": shift.step.from + 1, "to": shift.step.to + 1, "slip_rpm": shift.step.slip_rpm,
-        "window_ms": shift.window_ms, "limit_rpm": shift.limit_rpm, "chance": shift.chance,
-        "end_chance": end_chance, "blow_nm": shift.blow_nm, "hold_n": hold_n,
-        "depth_left_mm": depth_left_mm, "tyre_mm": tyre_mm, "excess": excess,
-        "class": class.name(),
-        "reason": reason.show(Reader::default()),
-    })
-}
-
-fn found(placed: &Placed) -> Value {
-    let (part, number) = placed.part.key();
-    let finding = &placed.finding;
-    json!({
-        "part": part, "number": number, "code": finding.code, "class": finding.class().name(),
-        "text": finding.text(Reader::default()), "hint": finding.hint(Reader::default()),
-    })
-}
-
-fn at_fault(traced: &FaultTrace) -> Value {
-    let reader = Reader::default();
-    let suspect = |suspect: &Suspect| {
-        let (part, number) = suspect.part.key();
-        json!({
-            "part": part, "number": number, "kind": suspect.kind.key,
-            "gears": suspect.gears.iter().map(|gear| gear + 1).collect::<Vec<_>>(),
-            "size": suspect.size, "deviation": suspect.deviation, "limit": suspect.kind.limit,
-            "share": suspect.share, "blamed": suspect.is_blamed,
-            "text": suspect.says.says.show(reader), "hint": suspect.says.next.show(reader),
-        })
-    };
-    let parts = |parts: &[FaultPart]| parts.iter().map(|part| part.key()).collect::<Vec<_>>();
-    json!({
-        "readings": traced.readings, "sound": traced.sound,
-        "suspects": traced.suspects.iter().map(suspect).collect::<Vec<_>>(),
-        "next": traced.next.as_ref().map(|next| json!({
-            "read": next.slot.path(), "parts": next.parts.each_ref().map(|own| parts(own)),
-            "expects": next.expects, "apart": next.apart, "again": next.is_again,
-        })),
-        "odd": traced.odd.map(|(slot, by)| json!({ "read": slot.path(), "by": by })),
-    })
 }
 
 /// What the readings say, the most probable first.
@@ -213,25 +137,6 @@ fn lines_of(traced: &FaultTrace) -> String {
     suspects + &traced.says().iter().map(line).collect::<String>()
 }
 
-fn restored(found: &Restored) -> Value {
-    let margins = |left: &ShimMargins| {
-        let number = |gear: usize| gear + 1;
-        json!({
-            "apart_mm": left.apart_mm, "apart": left.apart.map(|both| both.map(number)),
-            "room_mm": left.room_mm, "room": left.room.map(number),
-            "hold_mm": left.hold_mm, "hold": left.hold.map(number),
-        })
-    };
-    let shim = |(place, mm): &(ShimPlace, f64)| {
-        let (part, number) = place.key();
-        json!({ "part": part, "number": number, "mm": mm, "text": place.says(*mm).show(Reader::default()) })
-    };
-    json!({
-        "shims": found.shims.iter().map(shim).collect::<Vec<_>>(), "is_enough": found.after.is_kept(),
-        "before": margins(&found.before), "after": margins(&found.after),
-    })
-}
-
 fn shims_line(found: &Restored) -> String {
     let does = found.shims.iter().map(|(place, mm)| place.says(*mm));
     sentences(&does.chain(found.says()).collect::<Vec<_>>())
@@ -240,20 +145,6 @@ fn shims_line(found: &Restored) -> String {
 fn sentences(says: &[Message]) -> String {
     let shown: Vec<_> = says.iter().map(|says| says.show(Reader::default())).collect();
     shown.join(" ") + "\n"
-}
-
-fn cut(cut: &GearCut) -> Value {
-    let both = |of: BeforeAfter| json!([of.before, of.after]);
-    json!({
-        "gear": cut.gear + 1, "metal_g": cut.metal_g, "gain_per_gram": cut.gain_per_gram(),
-        "goes_in": both(cut.goes_in), "off_slider_g": cut.off_slider_g,
-        "lash_deg": cut.lash_deg.map(both), "tyre_mm": cut.tyre_mm.map(both),
-        "strength": cut.strength.map(both), "unbalance_g_mm": both(cut.unbalance_g_mm),
-        "allowed_g_mm": cut.allowed_g_mm,
-        "twin": cut.twin.map(|twin| json!({ "gear": twin.gear + 1, "reach": both(twin.reach) })),
-        "advisable": cut.cut.against.is_none(), "text": sentences(&cut.says()).trim_end(),
-        "cut": sentences(&cut.cut.words).trim_end(),
-    })
 }
 
 const HEADS: [&str; 11] = [

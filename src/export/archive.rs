@@ -7,6 +7,8 @@ use rawzip::{CompressionMethod, ZipArchiveWriter};
 
 use super::kind::{Export, ExportFile, ExportInput};
 use super::{EXPORTS, Place};
+use crate::gearset::GearsetAnalysis;
+use crate::report::gearset_report;
 
 /// How hard files are packed: STEP and STL become a fifth to a tenth, and more effort gains little.
 const EFFORT: u8 = 6;
@@ -42,6 +44,15 @@ pub fn gear_files(input: &ExportInput, gear: usize) -> Vec<ExportFile> {
     let named =
         |file: ExportFile| ExportFile { name: format!("gear-{}/{}", gear + 1, file.name), ..file };
     made.map(named).collect()
+}
+
+/// The report on a whole gearbox, as a file beside those of its gears.
+pub fn gearset_file(analysis: &GearsetAnalysis) -> ExportFile {
+    ExportFile {
+        name: "gearbox-report.json".to_owned(),
+        media_type: "application/json",
+        bytes: format!("{:#}\n", gearset_report(analysis, &[])).into_bytes(),
+    }
 }
 
 #[cfg(test)]

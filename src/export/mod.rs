@@ -21,7 +21,7 @@ mod stl;
 mod svg;
 mod swept;
 
-pub use archive::{archive, gear_files};
+pub use archive::{archive, gear_files, gearset_file};
 pub use cite::Cited;
 pub use compared::{comparison_csv, curves_csv};
 pub use csv::{chances_csv, dogs_csv, index_csv};

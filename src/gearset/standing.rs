@@ -18,6 +18,9 @@ pub enum Meeting {
 }
 
 impl Meeting {
+    /// All of them, from the dogs that are apart on.
+    pub const ALL: [Self; 3] = [Self::Apart, Self::Touching, Self::Holding];
+
     /// Its name, for programs.
     pub const fn name(self) -> &'static str {
         match self {

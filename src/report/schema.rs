@@ -293,14 +293,14 @@ fn codes() -> Vec<&'static str> {
 }
 
 /// An object with exactly these keys.
-fn object(properties: Value) -> Value {
+pub(super) fn object(properties: Value) -> Value {
     let keys: Vec<_> = properties.as_object().into_iter().flat_map(Map::keys).collect();
     let mut schema = json!({ "type": "object", "required": keys, "additionalProperties": false });
     schema["properties"] = properties;
     schema
 }
 
-fn list(items: Value) -> Value {
+pub(super) fn list(items: Value) -> Value {
     let mut schema = json!({ "type": "array" });
     schema["items"] = items;
     schema
@@ -311,30 +311,30 @@ fn windows() -> Value {
     list(json!({ "type": "array", "items": number(), "minItems": 2, "maxItems": 2 }))
 }
 
-fn or_null(schema: Value) -> Value {
+pub(super) fn or_null(schema: Value) -> Value {
     let mut either = json!({});
     either["anyOf"] = Value::Array(vec![schema, json!({ "type": "null" })]);
     either
 }
 
-fn text() -> Value {
+pub(super) fn text() -> Value {
     json!({ "type": "string" })
 }
 
-fn number() -> Value {
+pub(super) fn number() -> Value {
     json!({ "type": "number" })
 }
 
-fn nullable() -> Value {
+pub(super) fn nullable() -> Value {
     json!({ "type": ["number", "null"] })
 }
 
 /// A whole number not less than `least`.
-fn count(least: u32) -> Value {
+pub(super) fn count(least: u32) -> Value {
     json!({ "type": "integer", "minimum": least })
 }
 
-fn about(mut schema: Value, words: &str) -> Value {
+pub(super) fn about(mut schema: Value, words: &str) -> Value {
     schema["description"] = json!(words);
     schema
 }

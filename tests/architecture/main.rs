@@ -85,6 +85,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "suggest",
             "rework",
             "limits",
+            "gearset",
             "tolerance",
         ],
     ),
@@ -96,7 +97,13 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         ],
     ),
     ("story", &["fields", "design", "model", "analysis", "figures", "draw"]),
-    ("export", &["finding", "model", "analysis", "figures", "compare", "report", "draw", "sweep"]),
+    (
+        "export",
+        &[
+            "finding", "model", "analysis", "figures", "compare", "report", "draw", "sweep",
+            "gearset",
+        ],
+    ),
     ("texts", &["fields", "design", "draw", "figures", "glossary"]),
     ("app/dom", &[]),
     ("app/background", &[]),

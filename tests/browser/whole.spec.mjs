@@ -237,7 +237,7 @@ test("the cover sheet lists what goes where, every gear has its sheets, and all 
   const [taken] = await Promise.all([page.waitForEvent("download"), button(page, "All rings as files (ZIP)").click()]);
   expect(taken.suggestedFilename()).toMatch(/gearbox\.zip$/);
   const listed = execFileSync("python3", ["-m", "zipfile", "-l", await taken.path()], { encoding: "utf8" });
-  for (const name of ["gearbox.json", "gear-1/ring-a.step", "gear-6/ring-b-cut.stl", "gear-3/report.json"]) {
+  for (const name of ["gearbox.json", "gearbox-report.json", "gear-1/ring-a.step", "gear-6/ring-b-cut.stl", "gear-3/report.json"]) {
     expect(listed).toContain(name);
   }
   execFileSync("python3", ["-m", "zipfile", "-t", await taken.path()]);

@@ -14,6 +14,10 @@ DESIGNS = 300
 
 SCHEMA = json.loads(run("report", "--schema"))
 VALIDATOR = Draft202012Validator(SCHEMA)
+BOX_SCHEMA = json.loads(run("box", "--schema"))
+BOX_VALIDATOR = Draft202012Validator(BOX_SCHEMA)
+BOXES = sorted((ROOT / "examples" / "boxes").glob("*.json"))
+LAYOUTS = ["two-speed", "four-speed", "five-speed", "six-speed", "eight-speed", "five-speed-direct"]
 
 EXAMPLES = ROOT / "examples" / "designs"
 GEARBOX = json.loads((EXAMPLES / "wide-first-step.json").read_text(encoding="utf-8"))["gearbox"]
@@ -56,8 +60,23 @@ def good() -> dict:
     return report(whole | {"gearbox": GEARBOX})
 
 
-def test_the_schema_is_one():
+def test_the_schemas_are_some():
     Draft202012Validator.check_schema(SCHEMA)
+    Draft202012Validator.check_schema(BOX_SCHEMA)
+
+
+@pytest.mark.parametrize("file", BOXES, ids=lambda file: file.stem)
+def test_the_report_on_a_gearbox_keeps_to_its_schema(file):
+    BOX_VALIDATOR.validate(json.loads(run("box", "--json", "--cuts", str(file))))
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_the_report_on_a_plain_gearbox_keeps_to_its_schema(layout):
+    plain = run("box", "--layout", layout)
+    told = json.loads(run("box", "--json", "-", given=plain))
+    BOX_VALIDATOR.validate(told)
+    spoiled = told | {"shifts": [told["shifts"][0] | {"gear": 1}]}
+    assert not BOX_VALIDATOR.is_valid(spoiled)
     kept = json.loads((ROOT / "src" / "report" / "report.schema.json").read_text(encoding="utf-8"))
     assert kept == SCHEMA
 

@@ -7,8 +7,9 @@ use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
 use crenel::design::{Design, GearsetSpec, PairOf, PositionField, ShaftField, WheelField, save};
-use crenel::export::{Detail, ExportFile, ExportInput, archive, gear_files};
+use crenel::export::{Detail, ExportFile, ExportInput, archive, gear_files, gearset_file};
 use crenel::finding::Severity;
+use crenel::gearset::GearsetAnalysis;
 use crenel::report::{CAUTIONS, SetUpSheet};
 use crenel::ring::Side;
 use crenel::shift::Shaft;
@@ -200,6 +201,7 @@ impl Archiving {
     /// The files of the next gear, a moment later each, so that the page answers in between.
     fn next(self, gear: usize, mut made: Vec<ExportFile>) {
         if gear >= self.gears {
+            made.extend(GearsetAnalysis::around(&self.design).as_ref().map(gearset_file));
             return self.finish(&made);
         }
         if self.busy.try_set(Some(gear)).is_some() {
