@@ -31,6 +31,69 @@ impl Term {
     }
 }
 
+/// A piece of a text in which terms of the glossary are marked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Piece<'a> {
+    /// Words that are no term.
+    Plain(&'a str),
+    /// A term as it stands in the text.
+    Term(&'static Term, &'a str),
+}
+
+/// A text in pieces, with so many terms marked at most, each where it comes first: the longest terms, for they say the
+/// most. `word_of` gives a term in the language of the text. A plural in s counts.
+///
+/// ```
+/// use crenel::glossary::{Piece, marked};
+/// let pieces = marked("It crosses the lash twice.", 3, |term| term.name.to_owned());
+/// assert!(matches!(pieces[..], [Piece::Plain("It crosses the "), Piece::Term(_, "lash"), Piece::Plain(" twice.")]));
+/// ```
+pub fn marked(text: &str, most: usize, word_of: impl Fn(&Term) -> String) -> Vec<Piece<'_>> {
+    let mut words: Vec<_> = TERMS.iter().map(|term| (term, word_of(term))).collect();
+    words.sort_by_key(|(_, word)| std::cmp::Reverse(word.chars().count()));
+    let mut found: Vec<(usize, usize, &'static Term)> = Vec::new();
+    for (term, word) in words {
+        if found.len() == most {
+            break;
+        }
+        let is_free = |from: usize, to: usize| found.iter().all(|own| to <= own.0 || own.1 <= from);
+        let places =
+            text.char_indices().filter_map(|(from, _)| Some((from, end_of(text, from, &word)?)));
+        if let Some((from, to)) = places.into_iter().find(|&(from, to)| is_free(from, to)) {
+            found.push((from, to, term));
+        }
+    }
+    found.sort_by_key(|own| own.0);
+    let mut pieces = Vec::new();
+    let mut told = 0;
+    for (from, to, term) in found {
+        pieces.push(Piece::Plain(&text[told..from]));
+        pieces.push(Piece::Term(term, &text[from..to]));
+        told = to;
+    }
+    pieces.push(Piece::Plain(&text[told..]));
+    pieces.retain(|piece| *piece != Piece::Plain(""));
+    pieces
+}
+
+/// Where a word ends that begins at a place of a text; `None` if it is not there or only part of a longer word.
+fn end_of(text: &str, from: usize, word: &str) -> Option<usize> {
+    let inside = |c: char| c.is_alphanumeric() || c == '-';
+    if text[..from].chars().next_back().is_some_and(inside) {
+        return None;
+    }
+    let mut rest = text[from..].chars();
+    for wanted in word.chars() {
+        let own = rest.next()?;
+        if own != wanted && !own.to_lowercase().eq(wanted.to_lowercase()) {
+            return None;
+        }
+    }
+    let after = rest.as_str().strip_prefix('s').unwrap_or(rest.as_str());
+    let ends = [rest.as_str(), after].into_iter().find(|after| !after.starts_with(inside))?;
+    (!word.is_empty()).then(|| text.len() - ends.len())
+}
+
 const fn term(name: &'static str, explain: &'static str, also: &'static str) -> Term {
     Term { name, explain, also }
 }
@@ -402,6 +465,34 @@ mod tests {
         let mut seen = BTreeSet::new();
         let twice: Vec<_> = words.filter(|word| !seen.insert(word.to_lowercase())).collect();
         assert!(twice.is_empty(), "{twice:?}");
+    }
+
+    #[test]
+    fn the_longest_terms_are_marked_where_they_come_first_and_no_part_of_a_word_is() {
+        let english = |term: &Term| term.word().show(Language::British).into_owned();
+        let terms = |text: &str, most| -> Vec<String> {
+            let pieces = marked(text, most, english);
+            let whole: String = pieces
+                .iter()
+                .map(|piece| match piece {
+                    Piece::Plain(words) | Piece::Term(_, words) => *words,
+                })
+                .collect();
+            assert_eq!(whole, text);
+            let term = |piece: &Piece| match piece {
+                Piece::Term(term, words) => Some(format!("{}={words}", english(term))),
+                Piece::Plain(_) => None,
+            };
+            pieces.iter().filter_map(term).collect()
+        };
+        assert_eq!(
+            terms("Window times and a window.", 3),
+            ["window time=Window times", "window=window"]
+        );
+        assert_eq!(terms("The dogs, then more dogs.", 3), ["dog=dogs"]);
+        assert!(terms("A dogma of lashing, un-dog, dog-like.", 3).is_empty());
+        assert_eq!(terms("lash, dog, window width", 1), ["window width=window width"]);
+        assert!(terms("", 3).is_empty() && terms("größe – ½", 3).is_empty());
     }
 
     #[test]

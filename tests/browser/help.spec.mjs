@@ -136,3 +136,17 @@ test("a kept design is given up only when asked", async ({ page, context }) => {
   await expect(sheet.getByText("Invented examples")).toBeVisible();
   await expect(sheet.getByText("To be given up")).toHaveCount(0);
 });
+
+test("a word of the trade opens to what it means where it stands", async ({ page }) => {
+  await open(page);
+  const row = figure(page, "window_time_ms");
+  await row.locator("summary").click();
+  const word = row.locator("button.term").first();
+  await word.focus();
+  await page.keyboard.press("Enter");
+  await expect(word).toHaveAttribute("aria-expanded", "true");
+  const told = await row.getByRole("note").textContent();
+  expect(told.length).toBeGreaterThan(20);
+  await page.keyboard.press("Enter");
+  await expect(row.getByRole("note")).toHaveCount(0);
+});

@@ -11,6 +11,7 @@ pub(crate) mod designs;
 pub(crate) mod dialog;
 pub(crate) mod drawing;
 pub(crate) mod estimate;
+pub(crate) mod explained;
 pub(crate) mod figure_dialog;
 pub(crate) mod file_picker;
 pub(crate) mod files;

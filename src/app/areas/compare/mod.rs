@@ -38,6 +38,7 @@ use crate::state::{
 use crate::widgets::chart_figure::{ChartFigure, ChartRoom};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::explained::Explained;
 use crate::widgets::file_picker::FilePicker;
 use crate::widgets::files::{download, read_design};
 use crate::widgets::link_code::LinkCode;
@@ -729,7 +730,7 @@ fn line(row: &CompareRow, reader: Reader) -> impl IntoView + use<> {
         });
         view! {
             <dl>
-                <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
+                <dt>{here(common::what_it_is)}</dt><dd><Explained text=here(figure.what_it_is())/></dd>
                 <dt>{here(common::formula)}</dt><dd class="formula">{here(formula)}</dd>
                 {each.collect_view()}
             </dl>
