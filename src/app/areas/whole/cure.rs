@@ -11,7 +11,8 @@ use crenel_words::page::whole as say;
 use crenel_words::{Value, Words as _};
 
 use super::gear_button;
-use crate::state::{Boxed, Inspected, here, use_app_state};
+use crate::state::{Boxed, here, use_app_state};
+use crate::widgets::reveal;
 
 /// How many suspects and cures are listed.
 const LISTED: usize = 3;
@@ -30,7 +31,7 @@ pub(super) fn Cure(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
 fn AtFault(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
     let state = use_app_state();
     let trace = Memo::new(move |_| boxed.with(|boxed| faults(&boxed.analysis)));
-    let enter = move |_| state.layout.inspected.set(Inspected::Panel("readings"));
+    let enter = move |_| reveal::show_named(state, "readings");
     let suspect = move |suspect: Suspect| {
         let reader = state.reader();
         let share = Value::Result(Quantity::Share, suspect.share);

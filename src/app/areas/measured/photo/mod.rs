@@ -92,8 +92,13 @@ fn Open(desk: Desk, picture: picture::Picture, is_open: RwSignal<bool>) -> impl 
     let (width, height) = (size(picture.light.width), size(picture.light.height));
     let told =
         if picture.is_shrunk { say::shrunk(width, height) } else { say::of_pixels(width, height) };
+    let shown = NodeRef::<leptos::html::Div>::new();
+    Effect::new(move |_| {
+        // On a phone the picture is below all that leads to it.
+        shown.get().into_iter().for_each(|shown| shown.scroll_into_view());
+    });
     view! {
-        <div class="photo-open">
+        <div class="photo-open" node_ref=shown>
             <div class="photo-seen">
                 <Stage desk picture/>
                 <p class="quiet">{here(told)}" "{here(say::lay_circles)}</p>
