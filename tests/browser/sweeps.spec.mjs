@@ -1,5 +1,7 @@
 // Sweeps of a figure under Compare, figures for papers, and references: a student's report.
-import { readFile } from "node:fs/promises";
+import { execFileSync } from "node:child_process";
+import { readFile, writeFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
 import { button, expect, go, open, PAPER_AND_SLATE, putUp, test, violationsIn } from "./kit.mjs";
 
 const chart = (page) => page.locator(".swept-chart");
@@ -99,3 +101,49 @@ test("a student's report: a story's answer, three figures, a table and a referen
   const bibtex = page.getByRole("textbox", { name: "Cite this" });
   await expect(bibtex).toHaveValue(/@software\{crenel,[^]*@misc\{hill-climb-single/);
 });
+
+const PYTHON = fileURLToPath(new URL("../../target/venv/bin/python", import.meta.url));
+
+/** Pages of a PDF as a foreign reader finds them: size in mm, words, and whether each font is in the file. */
+const READ_PDF = `
+import json, sys
+import pypdfium2 as pdfium, pypdfium2.raw as raw
+pages = []
+for page in pdfium.PdfDocument(sys.argv[1]):
+    embedded = []
+    for item in page.get_objects(filter=[raw.FPDF_PAGEOBJ_TEXT], max_depth=9):
+        font = raw.FPDFTextObj_GetFont(item)
+        embedded.append(bool(raw.FPDFFont_GetIsEmbedded(font)))
+    mm = [25.4 / 72 * side for side in page.get_size()]
+    pages.append({"mm": mm, "text": page.get_textpage().get_text_range(), "embedded": all(embedded), "texts": len(embedded)})
+print(json.dumps(pages))
+`;
+
+for (const [label, wide] of [["85 mm, one column", 85], ["175 mm, a page", 175]]) {
+  test(`a figure is printed on a paper of its own size: ${wide} mm`, async ({ page }, info) => {
+    await open(page);
+    // A test has no dialog to print with.
+    await page.evaluate(() => { window.print = () => {}; });
+    await page.locator(".view.face .beside summary").click();
+    await page.getByRole("button", { name: "Save as a figure: Face view" }).click();
+    const sheet = page.locator("dialog[open]");
+    await sheet.getByRole("combobox", { name: "Width" }).selectOption({ label });
+    await sheet.getByRole("button", { name: "Print, or save as PDF" }).click();
+    await expect(page.locator("body > .figure-paper img")).toBeAttached();
+    const svg = await readFile((await saved(page, () => sheet.getByRole("button", { name: "Save SVG" }).click())).path, "utf8");
+    const [, width, height] = /width="([\d.]+)mm" height="([\d.]+)mm"/.exec(svg);
+    const file = info.outputPath("figure.pdf");
+    await writeFile(file, await page.pdf({ preferCSSPageSize: true }));
+    const pages = JSON.parse(execFileSync(PYTHON, ["-c", READ_PDF, file], { encoding: "utf8" }));
+    expect(pages).toHaveLength(1);
+    expect(Math.abs(pages[0].mm[0] - wide)).toBeLessThan(0.3);
+    expect(Math.abs(pages[0].mm[0] - Number(width))).toBeLessThan(0.3);
+    expect(Math.abs(pages[0].mm[1] - Number(height))).toBeLessThan(0.3);
+    expect(pages[0].texts).toBeGreaterThan(10);
+    expect(pages[0].embedded).toBe(true);
+    expect(pages[0].text).toContain("lash 13°");
+    // Afterwards the page prints as before.
+    await page.evaluate(() => dispatchEvent(new Event("afterprint")));
+    await expect(page.locator("body > .figure-paper")).toHaveCount(0);
+  });
+}

@@ -16,6 +16,7 @@ use crate::state::{Dialog, Printing, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::save_picture;
 use crate::widgets::dialog::Sheet;
+use crate::widgets::figure_paper::print_figure;
 use crate::widgets::files::download;
 
 #[component]
@@ -76,13 +77,16 @@ fn Figure(printing: Printing) -> impl IntoView {
                 .with(|a| figure_caption(&what, a, version, link.as_deref(), state.reader()))
         }
     };
-    let svg = Memo::new(move |_| {
+    let made = Memo::new(move |_| {
         let (wide, points) = (f64::from(width.get()), f64::from(letters.get()));
         let laid_out = scene.run(points * MM_PER_POINT / wide);
         let ink = if black.get() { Ink::Black } else { Ink::Colour };
         let title = state.with(|d| d.title.clone());
-        figure_svg(&printed(&laid_out, wide, points, &caption()), &title, ink)
+        let scene = printed(&laid_out, wide, points, &caption());
+        let size = [scene.bounds.width(), scene.bounds.height()];
+        (figure_svg(&scene, &title, ink), size)
     });
+    let svg = Memo::new(move |_| made.with(|(svg, _)| svg.clone()));
     let save_svg = move |_| {
         let text = svg.get_untracked();
         download(state, &format!("{name}.svg"), "image/svg+xml", text.as_bytes());
@@ -91,9 +95,13 @@ fn Figure(printing: Printing) -> impl IntoView {
         let px = f64::from(width.get_untracked() * times.get_untracked()) * PX_PER_MM;
         save_picture(state, svg.get_untracked(), px, format!("{name}.png"));
     };
-    let shown = move || {
+    let address = move || {
         let encoded = js_sys::encode_uri_component(&svg.get());
         format!("data:image/svg+xml;charset=utf-8,{}", String::from(encoded))
+    };
+    let print = move |_| {
+        let size = made.with_untracked(|(_, size)| *size);
+        print_figure(state, untrack(address), size);
     };
     let label = what.to_string();
     view! {
@@ -110,10 +118,11 @@ fn Figure(printing: Printing) -> impl IntoView {
                 <Check name=say::caption on=with_caption/>
                 <Check name=say::link_in_caption on=with_link/>
             </div>
-            <img alt=label src=shown/>
+            <img alt=label src=address/>
             <div class="row">
                 <button class="main" on:click=save_svg>{here(say::save_svg)}</button>
                 <button on:click=save_png>{here(say::save_png)}</button>
+                <button on:click=print>{here(say::print)}</button>
                 <Choose label=here(say::resolution) words=&TIMES value=times
                     on_choose=Callback::new(move |to| times.set(to))/>
             </div>

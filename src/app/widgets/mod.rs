@@ -13,6 +13,7 @@ pub(crate) mod drawing;
 pub(crate) mod estimate;
 pub(crate) mod explained;
 pub(crate) mod figure_dialog;
+pub(crate) mod figure_paper;
 pub(crate) mod file_picker;
 pub(crate) mod files;
 pub(crate) mod find;

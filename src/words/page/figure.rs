@@ -22,6 +22,8 @@ sentences! { "page.figure":
     link_in_caption() = "Link to the design in the caption";
     save_svg() = "Save SVG";
     save_png() = "Save PNG";
+    print() = "Print, or save as PDF";
+    not_printed() = "The browser cannot print this figure. Save it as SVG and print that.";
     resolution() = "Pixels of the PNG";
     times_1() = "1 × (96 dpi)";
     times_2() = "2 × (192 dpi)";
