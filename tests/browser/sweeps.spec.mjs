@@ -131,17 +131,18 @@ for (const [label, wide] of [["85 mm, one column", 85], ["175 mm, a page", 175]]
     await sheet.getByRole("button", { name: "Print, or save as PDF" }).click();
     await expect(page.locator("body > .figure-paper img")).toBeAttached();
     const svg = await readFile((await saved(page, () => sheet.getByRole("button", { name: "Save SVG" }).click())).path, "utf8");
-    const [, width, height] = /width="([\d.]+)mm" height="([\d.]+)mm"/.exec(svg);
+    const [width, height] = ["width", "height"].map((side) => new RegExp(` ${side}="([\\d.]+)mm"`).exec(svg)[1]);
     const file = info.outputPath("figure.pdf");
     await writeFile(file, await page.pdf({ preferCSSPageSize: true }));
     const pages = JSON.parse(execFileSync(PYTHON, ["-c", READ_PDF, file], { encoding: "utf8" }));
     expect(pages).toHaveLength(1);
-    expect(Math.abs(pages[0].mm[0] - wide)).toBeLessThan(0.3);
-    expect(Math.abs(pages[0].mm[0] - Number(width))).toBeLessThan(0.3);
-    expect(Math.abs(pages[0].mm[1] - Number(height))).toBeLessThan(0.3);
+    expect(Math.abs(pages[0].mm[0] - wide)).toBeLessThan(0.15);
+    expect(Math.abs(pages[0].mm[0] - Number(width))).toBeLessThan(0.15);
+    expect(Math.abs(pages[0].mm[1] - Number(height))).toBeLessThan(0.15);
     expect(pages[0].texts).toBeGreaterThan(10);
     expect(pages[0].embedded).toBe(true);
-    expect(pages[0].text).toContain("lash 13°");
+    // A letter with a light edge is written twice, one on the other.
+    expect(pages[0].text.replace(/(.)\1/gu, "$1")).toContain("lash 13°");
     // Afterwards the page prints as before.
     await page.evaluate(() => dispatchEvent(new Event("afterprint")));
     await expect(page.locator("body > .figure-paper")).toHaveCount(0);
