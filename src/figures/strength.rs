@@ -194,7 +194,7 @@ pub(super) static ROWS: &[&Figure] = &[
         key: "dogs_carrying",
         group: Group::Strength,
         label: "Dogs carrying load",
-        quantity: Quantity::Ratio,
+        quantity: Quantity::Dogs,
         better: Better::More,
         limit: None,
         needs: &[Need::Torque],

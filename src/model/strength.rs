@@ -177,7 +177,7 @@ impl Strength {
     }
 
     const fn carrying_shown(&self) -> Value {
-        Value::Result(Quantity::Ratio, self.carrying)
+        Value::Result(Quantity::Dogs, self.carrying)
     }
 
     /// How many pairs carry and how many meet, if not every pair that meets carries.

@@ -80,6 +80,8 @@ pub enum Quantity {
     Share,
     /// A whole number of things.
     Count,
+    /// How many of several like parts, on average: a result between two whole numbers is written as both.
+    Dogs,
     /// A plain ratio.
     Ratio,
 }
@@ -116,7 +118,7 @@ impl Quantity {
             Self::ContactStiffness => "N/µm",
             Self::Rate => "per s",
             Self::Share => "%",
-            Self::Count | Self::Ratio => "",
+            Self::Count | Self::Dogs | Self::Ratio => "",
         }
     }
 
@@ -142,7 +144,7 @@ impl Quantity {
         match (self, units.length) {
             (Self::Length | Self::RoadLength | Self::Volume | Self::Area, LengthUnit::Inch) => 4,
             (Self::Length | Self::RoadLength | Self::Angle | Self::Time | Self::Grams, _) => 3,
-            (Self::Ratio | Self::Velocity, _) => 4,
+            (Self::Ratio | Self::Dogs | Self::Velocity, _) => 4,
             (Self::ShaftInertia, _) => 6,
             (Self::Count, _) => 0,
             (
@@ -234,7 +236,7 @@ impl Quantity {
 
     pub(super) fn with_unit(self, number: String, units: DisplayUnits) -> String {
         match (self, units.angle) {
-            (Self::Angle, AngleStyle::Dms) | (Self::Count | Self::Ratio, _) => number,
+            (Self::Angle, AngleStyle::Dms) | (Self::Count | Self::Dogs | Self::Ratio, _) => number,
             (Self::Angle, AngleStyle::Decimal) => number + "°",
             _ => format!("{number} {}", self.unit(units)),
         }

@@ -60,6 +60,7 @@ impl Quantity {
             | Self::ContactStiffness
             | Self::Energy
             | Self::Rate
+            | Self::Dogs
             | Self::Ratio => Fineness::Digits(3),
         }
     }
@@ -74,6 +75,7 @@ impl Quantity {
     /// assert_eq!(result(Quantity::Force, 12_214.0), "12\u{202f}200 N");
     /// assert_eq!(result(Quantity::Share, 0.004), "< 1 %");
     /// assert_eq!(result(Quantity::Torque, -1545.4), "−1545 N·m");
+    /// assert_eq!([2.5, 3.0].map(|dogs| result(Quantity::Dogs, dogs)), ["2–3", "3"]);
     /// ```
     pub fn show_result(self, value: f64, units: DisplayUnits) -> String {
         self.show_finer(value, units, 0)
@@ -251,6 +253,9 @@ impl Quantity {
         if self == Self::Angle && units.angle == AngleStyle::Dms {
             let minutes = (value * 60.0).round() / 60.0;
             return minutes_at_least(if further > 0 { value } else { minutes });
+        }
+        if self == Self::Dogs && further == 0 && (value - value.round()).abs() > 0.05 {
+            return format!("{}–{}", decimal(libm::floor(value), 0), decimal(libm::ceil(value), 0));
         }
         if self == Self::Share && further == 0 {
             // Not “0 %” of what happens, nor “100 %” of what does not always.
