@@ -13,13 +13,14 @@ mod shell;
 
 use std::ffi::{OsStr, OsString};
 use std::process::ExitCode;
+use std::slice;
 
 use crenel::design::{LAYOUTS, OpenedGearset, open_gearset, read_gearset, save_gearset};
 use crenel::draw::{ShaftSection, tracks_developed};
 use crenel::export::dxf;
 use crenel::gearset::{
-    FaultTrace, GearCut, GearsetAnalysis, Placed, Restored, SetShift, Suspect, cuts_first, faults,
-    restore, shift_table,
+    FaultTrace, GearCut, GearsetAnalysis, Placed, Restored, SetShift, Suspect, before_shims,
+    cuts_first, faults, restore, shift_table,
 };
 use crenel::report::{fault_report, gearset_report, gearset_schema};
 use crenel::units::{DisplayUnits, Quantity};
@@ -90,7 +91,9 @@ fn told(analysis: &GearsetAnalysis, as_json: bool, with_cuts: bool) -> String {
     let traced = faults(analysis);
     let shims = restore(analysis);
     let found: String = analysis.findings.iter().map(line).collect();
-    let shims: String = shims.iter().map(shims_line).collect();
+    let first: String =
+        before_shims(analysis).iter().map(|says| sentences(slice::from_ref(says))).collect();
+    let shims = first + &shims.iter().map(shims_line).collect::<String>();
     let traced = traced.map_or_else(String::new, |traced| lines_of(&traced));
     let cut = |cut: &GearCut| sentences(&cut.says());
     let cuts: String = cuts.iter().map(cut).collect();

@@ -25,7 +25,7 @@ pub use cuts::{BeforeAfter, CutJob, GearCut, TwinCost, cut_jobs, cuts_first, ran
 pub use fault::{FAULTS, FaultKind, FaultPart, FaultTrace, NextReading, Suspect, faults};
 pub use heat::{HeatCell, HeatRow, heat};
 pub use marks::{GearMark, Worst};
-pub use restore::{Restored, ShimMargins, ShimPlace, restore};
+pub use restore::{Restored, ShimMargins, ShimPlace, before_shims, restore};
 pub use shifts::{SetShift, shift_table};
 pub use standing::{GearStanding, Meeting, SliderStanding};
 

@@ -145,6 +145,16 @@ pub fn restore(analysis: &GearsetAnalysis) -> Vec<Restored> {
     two.into_iter().chain(found).collect()
 }
 
+/// What to do before any shim is chosen: replace each bent fork.
+pub fn before_shims(analysis: &GearsetAnalysis) -> Vec<Message> {
+    let forks = analysis.drum.forks.iter().zip(&analysis.forks_on_drum);
+    let bent = forks.filter(|(fork, _)| fork.offset_mm != 0.0);
+    bent.map(|(fork, number)| {
+        say::bent_before_shims(*number, Value::Result(Quantity::Length, fork.offset_mm.abs()))
+    })
+    .collect()
+}
+
 /// How many steps of the shop at which places.
 type Steps = Vec<(ShimPlace, i32)>;
 

@@ -93,6 +93,8 @@ fn limit_words(figure: &Figure, gauge: &Gauge) -> Message {
     let limit = result(figure.quantity, gauge.limit);
     match gauge.allowed {
         Allowed::AtMost => say::limit(limit),
+        // What has to be at least 0 needs nothing.
+        Allowed::AtLeast if gauge.limit == 0.0 => say::not_below(limit),
         Allowed::AtLeast => say::needs(limit),
         Allowed::MoreThan => say::needs_more(limit),
     }
@@ -177,7 +179,8 @@ fn make(analysis: &Analysis) -> [Headline; 3] {
     if operations().next().is_none() {
         let absent = |name: Message| Headline::plain(name, Value::absent());
         let none = Headline::plain(say::operations(), say::none_planned().into());
-        return [none, absent(say::tightest_tolerance()), absent(say::cautions())];
+        let general = Headline::plain(say::cautions(), say::general_cautions().into());
+        return [none, absent(say::tightest_tolerance()), general];
     }
     let tightest = tightest_tolerance_mm(analysis);
     let shown = tightest

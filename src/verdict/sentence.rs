@@ -182,13 +182,16 @@ impl Verdict {
         }
     }
 
-    /// The same for a design that came by a link.
+    /// The same for a design that came by a link. What is past a limit keeps its next step.
     #[must_use]
     pub fn of_friend(self, title: &str) -> Self {
         let advice = say::friends_design(title.to_owned(), self.fact);
         Self {
             fact: advice.says,
-            next: Some(advice.next),
+            next: self
+                .next
+                .filter(|_| self.excess > 0.0 || self.part.is_some())
+                .or(Some(advice.next)),
             short: say::friends_design_short(self.short),
             ..self
         }

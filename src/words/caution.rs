@@ -13,8 +13,7 @@ sentences! { "caution":
         "The speed marked on the wheel must be above that of the spindle. Check its expiry date, look for chips, and \
          run it up behind the guard before cutting. Put no side load on a cut-off wheel.";
     temper() =
-        "Stay below the tempering temperature: a straw [colour|color] means the steel has passed about 220 °C (from \
-         memory) and is softer. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
+        "Stay below the tempering temperature: steel that shows a straw [colour|color] is softer already. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
          faces shows only when etched (ISO 14104).";
     cracks() =
         "After the work, check for cracks by magnetic-particle inspection (ISO 9934) or dye penetrant, above all at \
@@ -35,8 +34,7 @@ sentences! { "caution":
         "Use a wheel marked for more than the spindle speed; without chips and not past its date; put no side load on \
          a cut-off wheel.";
     temper_short() =
-        "Stay below the tempering temperature: a straw [colour|color] means the steel has passed about 220 °C and is \
-         softer. Etch to find grinding burn (ISO 14104).";
+        "Stay below the tempering temperature: steel that shows a straw [colour|color] is softer already. Etch to find grinding burn (ISO 14104).";
     cracks_short() =
         "A dog that breaks can lock the rear wheel: after the work check for cracks by magnetic-particle inspection \
          (ISO 9934) or dye penetrant; above all at the roots.";

@@ -68,6 +68,8 @@ sentences! { "gearset":
         "To tell them apart, read next: {place, lower}. {one, list, each {, } last { and }}: about {first}. {other, list, each {, } last { and }}: about {second}.";
     shim_wheel(gear: Nth, by: Value, way: Pick) =
         "Move the free wheel of gear {gear} by {by} {way, select, away {away from} other {towards}} its slider.";
+    bent_before_shims(fork: Nth, by: Value) =
+        "Fork {fork} is bent by {by}. Replace it first: shims do not cure a bent fork.";
     shim_fork(fork: Nth, by: Value, way: Pick) =
         "Move fork {fork} by {by} towards its {way, select, higher {higher} other {lower}} gear.";
     shim_shaft(shaft: Nth, by: Value, way: Pick) =

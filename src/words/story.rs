@@ -12,7 +12,7 @@ sentences! { "story":
         "At {slip} apart, what is the largest number of dogs that still goes straight in?";
     number_of_dogs() = "Number of dogs";
     most_dogs(most: Value, limit: Value, slip: Value) =
-        "{most} dogs: they go straight in up to {limit}, and {slip} are asked.";
+        "{most} dogs: they go straight in up to {limit}, and {slip} is needed.";
     one_more(more: Value, limit: Value) = "{more} dogs reach only {limit}.";
     one_more_shut(more: Value) = "{more} dogs of this width leave no slot open.";
     no_number(slip: Value) = "No number from 2 to 12 goes straight in at {slip}.";

@@ -72,9 +72,9 @@ sentences! { "verdict":
 
     // ---- does not go in ----
     hard_shift(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
-        "At {engine}, {from}→{to} is the hardest shift: {slip} apart, straight in only below {limit}.";
+        "At {engine}, {from}→{to} is the hardest shift: {slip} apart, and above {limit} none goes straight in.";
     hard_shift_short(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
-        "At {engine}, {from}→{to} is hardest: {slip} apart, straight in below {limit}.";
+        "At {engine}, {from}→{to} is hardest: {slip} apart, none straight in above {limit}.";
     too_fast(slip: Value, limit: Value) =
         "The speed difference is {slip}, and these dogs go straight in only below {limit}.";
     too_fast_short(slip: Value, limit: Value) = "Speed difference {slip}, straight in only below {limit}.";
@@ -226,9 +226,9 @@ sentences! { "verdict":
 
     // ---- links ----
     friends_design(title: Given, verdict: Message) =
-        "Design from a link: {title}. {verdict}"
+        "{verdict} Design from a link: {title}."
         next "Look around; your own work is kept, one click away.";
-    friends_design_short(verdict: Message) = "From a link: {verdict}";
+    friends_design_short(verdict: Message) = "{verdict} From a link.";
 
     // ---- stages ----
     cause() = "Cause";
@@ -250,10 +250,12 @@ sentences! { "verdict":
     none_planned() = "no cut planned";
     tightest_tolerance() = "Tightest tolerance";
     cautions() = "Cautions";
+    general_cautions() = "general ones only";
     no_cause() = "none yet";
     nothing_asked() = "no symptom ticked";
     needs(limit: Value) = "needs {limit}";
     needs_more(limit: Value) = "needs more than {limit}";
+    not_below(limit: Value) = "must not be below {limit}";
     limit(limit: Value) = "limit {limit}";
     steady(limit: Message) = "{limit}, steady only";
     steady_only(limit: Message) = "{limit}, steady throttle only";

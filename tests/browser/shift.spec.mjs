@@ -622,7 +622,7 @@ test("a racer reads how long to cut for each upshift, and takes the table away",
   await type(page, "cut_share", "60");
   for (const at of [0, 1]) {
     const parts = [];
-    for (const head of ["Firing", "Unload", "Out", "Across", "Wait", "In"]) parts.push(await number(cutCell(page, at, head)));
+    for (const head of ["Firing", "Unload", "Old dogs out", "Across the gap", "Wait", "In"]) parts.push(await number(cutCell(page, at, head)));
     const whole = await number(cutCell(page, at, "Cut"));
     expect(Math.abs(whole - parts.reduce((sum, part) => sum + part, 0)), `row ${at}`).toBeLessThan(0.06 * parts.length + 0.5);
   }
@@ -674,7 +674,7 @@ test("a whole shift is read out on one chart, up by cut and down by blip", async
   await page.locator(".cuts").getByRole("combobox").first().selectOption({ label: "Down, by blip" });
   await expect(cutTable(page).locator("tbody th").first()).toHaveText("2→1");
   const at = await number(cutCell(page, 0, "Engine speed"));
-  const into = await number(cutCell(page, 0, "In at"));
+  const into = await number(cutCell(page, 0, "Engine when in"));
   expect(into).toBeGreaterThan(at);
   const soft = await number(cutCell(page, 0, "Blip"));
   await type(page, "blip_share", "90");

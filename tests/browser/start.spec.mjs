@@ -84,7 +84,7 @@ const GEARS = [
       ["A.count", "6"], ["A.tip_width_deg", "26"],
       ["A.height_mm", "5.5"], ["slip_rpm", "620"],
     ],
-    says: ["620 rpm", "straight in only below"],
+    says: ["620 rpm", "none goes straight in"],
   },
   {
     name: "four wide gaps at a slow shift",
@@ -102,7 +102,7 @@ const GEARS = [
       ["gear2.driven_teeth", "29"], ["primary_driving_teeth", "24"], ["primary_driven_teeth", "69"],
       ["gear1.shift_up_rpm", "9000"],
     ],
-    says: ["1→2", "straight in only below"],
+    says: ["1→2", "none goes straight in"],
   },
 ];
 

@@ -28,7 +28,8 @@ sentences! { "page.cut":
         "When the tips are level, the engine is so near to the speed of the new gear that too few shifts go in: the tips \
          stay on one another. {up, select, up {Shift at a higher engine speed.} other {Blip with less torque.}}";
     only_some(asked: Share, shifts: List) =
-        "However long it is, fewer than {asked} go in at the first pass: {shifts, list, each {, }}. The times are for these.";
+        "Even a longer one gets fewer than {asked} in at the first pass: {shifts, list, each {, }}. The times \
+         are for those that go in.";
     most_of(from: Nth, to: Nth, share: Share) = "{share} of {from}→{to}";
     never_slow() = "Nothing slows the engine down. Enter engine braking or drag between the rings.";
     no_gearbox() = "Cut and blip follow from the gearbox. Enter it first.";
@@ -37,12 +38,12 @@ sentences! { "page.cut":
     engine() = "Engine speed";
     cut() = "Cut";
     blip() = "Blip";
-    not_longer() = "At most";
-    in_at() = "In at";
+    not_longer() = "Not longer than";
+    in_at() = "Engine when in";
     firing() = "Firing";
     unload() = "Unload";
-    out() = "Out";
-    across() = "Across";
+    out() = "Old dogs out";
+    across() = "Across the gap";
     wait() = "Wait";
     into() = "In";
     by_speed(up: Pick) = "{up, select, up {Cut} other {Blip}} by engine speed, ms";

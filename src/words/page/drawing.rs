@@ -30,7 +30,7 @@ sentences! { "page.drawing":
     no_window() = "no window";
     same_on_ring(side: Side) = "Same cuts on ring {side}";
     clear_plan() = "Clear the whole plan";
-    no_gain() = "window unchanged";
+    no_gain() = "no gain by itself";
     dogs_of_ring(side: Side) = "Dogs of ring {side}";
     dog(side: Side, dog: Nth) = "{side}{dog}";
     dog_is_high(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: {height} high";

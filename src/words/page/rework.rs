@@ -51,7 +51,7 @@ sentences! { "page.rework":
     met_over_tolerance() = "Still meets the target at worst sizes";
     shop_step() = "Smallest step my machine can cut";
     step(step: Value) = "{step}";
-    flank_step() = "Radial flanks are moved in by";
+    flank_step() = "Feed on a radial flank";
     flank_by_length() = "the same step";
     flank_by_minutes(minutes: Number) = "{minutes}′ on the rotary table";
     flank_by_hole(circle: Number, angle: Value) = "1 hole of {circle} on the dividing head, {angle}";

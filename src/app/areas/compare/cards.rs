@@ -8,8 +8,8 @@ use crenel::compare::{Column, Comparison, Shown, shown};
 use crenel::draw::views::FACE;
 use crenel::draw::{Frame, ViewOptions};
 use crenel::figures::moment_words;
-use crenel_words::page::{common, compare as say, variants};
 use crenel_words::Reader;
+use crenel_words::page::{common, compare as say, variants};
 
 use super::adding::{add, offered, swap};
 use super::page::{LETTER_PX, shown_with_mark};

@@ -5,7 +5,9 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 
-use crenel::gearset::{CutJob, GearCut, Restored, Suspect, cut_jobs, faults, ranked, restore};
+use crenel::gearset::{
+    CutJob, GearCut, Restored, Suspect, before_shims, cut_jobs, faults, ranked, restore,
+};
 use crenel::units::Quantity;
 use crenel_words::page::whole as say;
 use crenel_words::{Value, Words as _};
@@ -81,12 +83,17 @@ fn Shims(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
             .collect_view();
         view! { <li>{does.collect_view()}{gains}</li> }
     };
+    let first = move || {
+        let says = boxed.with(|boxed| before_shims(&boxed.analysis));
+        says.into_iter().map(|says| view! { <p><b>{here(says)}</b></p> }).collect_view()
+    };
     move || {
         let all = found.get();
         (!all.is_empty()).then(|| {
             view! {
                 <section aria-label=here(say::shims)>
                     <h2>{here(say::shims)}</h2>
+                    {first}
                     <ol>{all.into_iter().take(LISTED).map(cure).collect_view()}</ol>
                 </section>
             }
