@@ -92,7 +92,7 @@ fn together(analysis: &GearsetAnalysis) -> Vec<Placed> {
 }
 
 /// A finding about two gears of the drum, at the bent fork that makes it, if it would be gone with a straight one: then
-/// it is at the gear on that fork. Otherwise it is at the first of the two. It concerns both.
+/// it concerns the gear on that fork. Otherwise it is at the first of the two, and concerns both.
 fn at_fault(
     analysis: &GearsetAnalysis,
     both: [usize; 2],
@@ -110,8 +110,7 @@ fn at_fault(
     match bent {
         Some(at) => {
             let fork = analysis.forks_on_drum[drum.gears[at].fork];
-            let other = if at == both[0] { both[1] } else { both[0] };
-            of(&[gear(at), gear(other)], Part::Fork(fork), finding)
+            of(&[gear(at)], Part::Fork(fork), finding)
         }
         None => of(&both.map(gear), Part::Gear(gear(both[0])), finding),
     }
