@@ -84,6 +84,7 @@ fn main() {
     solids(&spline);
     growth();
     map_growth(&mixed);
+    map_kinds();
     gearboxes();
 }
 
@@ -338,6 +339,40 @@ fn map_growth(design: &Design) {
         let first = *first.get_or_insert(time.as_secs_f64());
         let ratio = time.as_secs_f64() / first;
         println!("{:<12}{time:>12.1?}{each_ns:>20.1}ns{ratio:>14.1} ×", format!("{side}²"));
+    }
+}
+
+/// What the outcome map that the app draws last may take, on any rings.
+const MAP_BUDGET: Duration = Duration::from_millis(10);
+
+/// The outcome map that the app draws last, on rings whose flanks lean, whose edges are broken, and of which no two dogs
+/// are alike.
+fn map_kinds() {
+    println!("\nthe outcome map as the app draws it last, 360 × 240 cells, by the kind of ring");
+    println!("{:<42}{:>12}{:>12}{:>16}", "", "fastest", "aim", "of the aim");
+    let leaning = |lean: [f64; 2], edge_break_mm: f64| {
+        Layout::Even(EvenLayout {
+            heights: vec![1.0, 0.5],
+            back_cut_drive_deg: lean[0],
+            back_cut_coast_deg: lean[1],
+            edge_break_mm,
+            ..EvenLayout::default()
+        })
+    };
+    let kinds = [
+        ("6 on 6, straight and sharp", leaning([0.0; 2], 0.0)),
+        ("6 on 6, edges broken by 0.3 mm", leaning([0.0; 2], 0.3)),
+        ("6 on 6, back-cut by 3° and 1°", leaning([3.0, 1.0], 0.0)),
+        ("6 on 6, back-cut by 3° and 1°, broken", leaning([3.0, 1.0], 0.3)),
+        ("6 on 6, tapered by 2°", leaning([-2.0, -2.0], 0.0)),
+        ("6 on 6, tapered by 2°, edges broken", leaning([-2.0, -2.0], 0.3)),
+        ("6 on 6, measured, back-cut", measured(6)),
+        ("12 on 12, measured, back-cut", measured(12)),
+        ("64 on 64, measured, back-cut", measured(64)),
+    ];
+    for (name, layout) in kinds {
+        let chances = Chances::of(&Analysis::of(&pair(&layout))).expect("the pair can be shifted");
+        aimed(name, MAP_BUDGET, || drop(black_box(chances.map(360, 240))));
     }
 }
 

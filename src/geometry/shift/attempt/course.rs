@@ -129,28 +129,30 @@ impl Shifter {
             FallEnd::Wall(at, wall) => (at.x, Some(*wall)),
         };
         let lasts = self.fallen(from, end_mm).time - from.time;
-        let sweep = by.most_swept(from.slip, limit, lasts);
         let mut more = limit;
-        let mut passed_mm = from.x;
-        for (at, level) in self.levels.iter().enumerate() {
-            let below = at > from.level;
-            if below && level.depth_mm > end_mm + SAME_MM {
+        for near in self.ahead(from.u) {
+            if near.begins > by.most_swept(from.slip, more, lasts) {
                 break;
             }
+            let level = &self.levels[near.level];
             let mut begins = *from;
-            if below {
+            if near.level > from.level {
+                if level.depth_mm > end_mm + SAME_MM {
+                    continue;
+                }
                 begins = self.fallen(from, level.depth_mm);
-                passed_mm = level.depth_mm;
                 more = more.min(by.needed(level.lands.to_next(begins.u), begins.time - from.time));
             }
-            for block in level.blocks.iter().filter(|b| b.concerns(from.u, sweep)) {
-                let to_mm = met.map_or(end_mm, |wall| counts_to(wall, block, begins.x, end_mm));
-                more = more.min(self.clear(from, &begins, block, to_mm, by));
-            }
+            let block = &level.blocks[near.block];
+            let to_mm = met.map_or(end_mm, |wall| counts_to(wall, block, begins.x, end_mm));
+            more = more.min(self.clear(from, &begins, block, to_mm, by));
         }
         let held = met.filter(|wall| self.holds(end_mm, wall));
         if let Some(wall) = held {
             // Met earlier, the flank holds too, down to the holding depth and to a top that the fall passes.
+            let passed = self.levels.iter().skip(from.level + 1).map(|level| level.depth_mm);
+            let passed = passed.take_while(|depth| *depth <= end_mm + SAME_MM).last();
+            let passed_mm = passed.unwrap_or(from.x);
             let deepest = (wall.starts_mm + self.conditions.hold_mm).max(passed_mm);
             let least = (deepest - SAME_MM).min(end_mm);
             let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);

@@ -9,6 +9,9 @@ use crate::ring::FlankSide;
 /// Blocks repeat round the circle if they are turned by the same angle to within this, rad.
 const TURNED_RAD: f64 = 1e-9;
 
+/// A ring this close to a block (rad) can still lie on its edge, to within rounding.
+const BESIDE_RAD: f64 = 1e-9;
+
 /// A block as the moving ring meets it. Its near end is met first, whatever the direction.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::shift) struct DirectedBlock {
@@ -16,8 +19,10 @@ pub(in crate::shift) struct DirectedBlock {
     pub(super) starts_mm: f64,
     pub(super) near: BlockReach,
     far: BlockReach,
-    /// The greatest reach of its near end and its greatest width, over all overlaps.
+    /// Where its near end reaches at most and its greatest width, over all overlaps, a little wider than it is.
     widest: (f64, f64),
+    /// The least reach of its near end.
+    least_near: f64,
 }
 
 /// How far a block reaches from its middle: straight over the overlap, less the edge breaks.
@@ -49,10 +54,19 @@ impl BlockReach {
         self.at_edge + depth_mm * self.edge_slope()
     }
 
-    /// The greatest reach down to a depth. It is at the end of one of the straight pieces.
+    /// The greatest reach down to a depth.
     fn most_to(&self, depth_mm: f64) -> f64 {
-        let ends = [0.0, self.edge_end_mm.min(depth_mm), depth_mm];
-        ends.into_iter().map(|depth| self.at(depth)).fold(f64::NEG_INFINITY, f64::max)
+        self.ends_to(depth_mm).into_iter().fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// The least reach down to a depth.
+    fn least_to(&self, depth_mm: f64) -> f64 {
+        self.ends_to(depth_mm).into_iter().fold(f64::INFINITY, f64::min)
+    }
+
+    /// The reach at the ends of the straight pieces down to a depth.
+    fn ends_to(&self, depth_mm: f64) -> [f64; 3] {
+        [0.0, self.edge_end_mm.min(depth_mm), depth_mm].map(|depth| self.at(depth))
     }
 
     fn edge_slope(&self) -> f64 {
@@ -68,14 +82,30 @@ impl DirectedBlock {
         let (near, far) = (BlockReach::new(block, near), BlockReach::new(block, far));
         let depth = full_mm - block.starts_mm;
         let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
-        let widest = (middle - near_most, near_most + far_most);
-        Self { middle, starts_mm: block.starts_mm, near, far, widest }
+        let least_near = near.least_to(depth);
+        let widest = (middle - near_most - BESIDE_RAD, near_most + far_most + 2.0 * BESIDE_RAD);
+        Self { middle, starts_mm: block.starts_mm, near, far, widest, least_near }
     }
 
-    /// Whether a fall from `u` that turns by at most `sweep` can meet the block at all.
-    pub(super) fn concerns(&self, u: f64, sweep: f64) -> bool {
-        let ahead = wrapped(self.widest.0 - u);
-        ahead <= sweep || TAU - ahead <= self.widest.1
+    /// Where it begins at the overlap at which it reaches furthest, in `[0, 2π)`, and how wide it is at most.
+    pub(super) fn widest(&self) -> (f64, f64) {
+        (wrapped(self.widest.0), self.widest.1.max(0.0))
+    }
+
+    /// How far a fall turns at most that meets the block, if it has turned so far when it comes level with it; infinite
+    /// if it is past the block then. Both count from where the block is widest.
+    pub(super) fn stops_by(&self, turned: f64) -> f64 {
+        let met = self.met_by(turned, self.starts_mm);
+        let end = self.middle + self.far.at(0.0) - self.widest.0;
+        if met.is_infinite() && turned <= end { turned + BESIDE_RAD } else { met }
+    }
+
+    /// How far a fall turns at most that meets the near end, if it has turned so far at an overlap; infinite if it is
+    /// past that end then. Both count from where the block is widest.
+    pub(super) fn met_by(&self, turned: f64, overlap_mm: f64) -> f64 {
+        let begin = self.middle - self.widest.0;
+        let is_before = turned <= begin - self.near.at(overlap_mm - self.starts_mm);
+        if is_before { begin - self.least_near + BESIDE_RAD } else { f64::INFINITY }
     }
 
     /// The middle of the block, in `[0, 2π)`.
@@ -142,7 +172,14 @@ mod tests {
         let reach =
             |rad| BlockReach { at_edge: rad, at_edge_end: rad, edge_end_mm: 0.0, per_mm: 0.0 };
         let (near, far) = (reach(0.2), reach(0.3));
-        DirectedBlock { middle: 1.0, starts_mm: 0.0, near, far, widest: (0.8, 0.5) }
+        DirectedBlock {
+            middle: 1.0,
+            starts_mm: 0.0,
+            near,
+            far,
+            widest: (0.8, 0.5),
+            least_near: 0.2,
+        }
     }
 
     #[test]

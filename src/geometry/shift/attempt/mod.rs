@@ -4,6 +4,7 @@
 //! slip decreases. A flank met at the holding depth or deeper holds the ring; met at less depth it throws
 //! the ring back onto its tip. The top of a shorter dog is a land at its own depth.
 
+mod around;
 mod course;
 mod directed_block;
 mod first_pass;

@@ -1,7 +1,9 @@
 //! The course of an attempt, from event to event.
 
+use std::cell::OnceCell;
 use std::f64::consts::TAU;
 
+use super::around::{Around, Near};
 use super::directed_block::DirectedBlock;
 use super::lands::SAME_RAD;
 use super::level::Level;
@@ -16,6 +18,8 @@ const SAME_S: f64 = 1e-12;
 pub struct Shifter {
     /// The levels, from the highest tops down.
     pub(in crate::shift) levels: Vec<Level>,
+    /// Its blocks by their place on the circle, sorted when a fall first asks.
+    around: OnceCell<Around>,
     pub(in crate::shift) conditions: Conditions,
     /// +1 if the phase of ring A grows, −1 if it decreases.
     pub(in crate::shift) direction: f64,
@@ -52,7 +56,7 @@ impl Shifter {
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
         let ahead = |b: &Block| DirectedBlock::new(b, direction, conditions.full_mm);
         let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
-        Self { levels: Level::sorted(blocks), conditions, direction }
+        Self { levels: Level::sorted(blocks), around: OnceCell::new(), conditions, direction }
     }
 
     /// The number of equal parts that the rings repeat in one turn.
@@ -128,7 +132,7 @@ impl<'a> Run<'a> {
     }
 
     fn follow(mut self, phase: f64, slip: f64, until: Until) -> Attempt {
-        let Shifter { levels, conditions, direction } = self.shifter;
+        let Shifter { levels, conditions, direction, .. } = self.shifter;
         let v = conditions.travel.start_speed_m_per_s;
         let u = direction * phase;
         let mut state = State { u, x: 0.0, level: 0, v, slip: slip.abs(), time: 0.0 };
@@ -333,9 +337,15 @@ impl Shifter {
     /// Falls from a state over a window until the ring meets something.
     pub(in crate::shift) fn fall(&self, from: State) -> FallEnd<'_> {
         let bottom = self.fallen(&from, self.conditions.full_mm);
-        let sweep = bottom.u - from.u;
+        self.fall_among(&self.on_the_way(&from, bottom.u - from.u), from, bottom)
+    }
+
+    /// Falls to what a ring meets first of some blocks, or to full depth.
+    fn fall_among(&self, blocks: &[Near], from: State, bottom: State) -> FallEnd<'_> {
         let mut first: Option<FallEnd<'_>> = None;
-        for (at, level) in self.levels.iter().enumerate() {
+        for near in blocks.chunk_by(|a, b| a.level == b.level) {
+            let at = near[0].level;
+            let level = &self.levels[at];
             let below = at > from.level;
             let begins = if below { self.fallen(&from, level.depth_mm) } else { from };
             if first.as_ref().is_some_and(|first| first.state().time <= begins.time) {
@@ -345,7 +355,7 @@ impl Shifter {
                 let top = FallEnd::Top(State { v: 0.0, level: at, ..begins });
                 return first.filter(|first| !top.is_sooner(first)).unwrap_or(top);
             }
-            for block in level.blocks.iter().filter(|b| b.concerns(from.u, sweep)) {
+            for block in near.iter().map(|near| &level.blocks[near.block]) {
                 let wall = self.meets(&begins, block).map(|at| FallEnd::Wall(at, block));
                 let is_first =
                     |wall: &FallEnd<'_>| first.as_ref().is_none_or(|f| wall.is_sooner(f));
@@ -353,6 +363,35 @@ impl Shifter {
             }
         }
         first.unwrap_or_else(|| FallEnd::Full(self.cleared(bottom)))
+    }
+
+    /// The blocks that a ring is on or meets further on.
+    pub(super) fn ahead(&self, u: f64) -> impl Iterator<Item = Near> {
+        self.around.get_or_init(|| Around::of(&self.levels)).ahead(u)
+    }
+
+    /// The blocks that a fall which turns by at most `sweep` can meet before it ends, from the highest level down.
+    fn on_the_way(&self, from: &State, mut sweep: f64) -> Vec<Near> {
+        // Seldom more are met.
+        let mut near = Vec::with_capacity(8);
+        for one in self.ahead(from.u) {
+            if one.begins > sweep {
+                break;
+            }
+            let level = &self.levels[one.level];
+            let block = &level.blocks[one.block];
+            let ends = if one.level > from.level {
+                let turned = self.fallen(from, level.depth_mm).u - from.u;
+                block.stops_by(turned - one.begins)
+            } else {
+                block.met_by(-one.begins, from.x)
+            };
+            sweep = sweep.min(one.begins + ends);
+            near.push(one);
+        }
+        near.sort_unstable_by_key(|near| (near.level, near.block));
+        near.dedup_by_key(|near| (near.level, near.block));
+        near
     }
 
     /// Moves the end of a fall clear of every chamfer and tapered flank that lies behind the ring and
@@ -393,13 +432,14 @@ impl Shifter {
         let mut from = *at;
         let mut room = wall.to_near(at.u, at.x);
         for x in breaks {
+            if x <= from.x {
+                continue;
+            }
             let to = self.fallen(&from, x);
             let [top, below] = [from.x, x].map(|x| wall.near.at(x - wall.starts_mm));
-            if x - from.x > 0.0 {
-                let per_mm = (below - top) / (x - from.x);
-                if let Some(after) = self.runs_out(&from, room, per_mm, to.time - from.time) {
-                    return Some(self.after(&from, after));
-                }
+            let per_mm = (below - top) / (x - from.x);
+            if let Some(after) = self.runs_out(&from, room, per_mm, to.time - from.time) {
+                return Some(self.after(&from, after));
             }
             room -= (below - top) + (to.u - from.u);
             from = to;
@@ -430,5 +470,79 @@ impl Shifter {
             time: from.time + seconds,
             ..*from
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ring::{EvenRing, PerFlank, Ring};
+    use crate::shift::{Drive, Travel};
+    use crate::units::{Angle, Seeded};
+
+    /// Leaning dogs with broken edges, no two alike.
+    fn ring(random: &mut Seeded) -> Ring {
+        let mut any = |from: f64, to: f64| from + random.share() * (to - from);
+        let heights: Vec<f64> = (0..6).map(|_| any(0.3, 1.0)).collect();
+        let (lean, edge) = ([any(-4.0, 6.0), any(-4.0, 6.0)], any(-0.4, 0.4).max(0.0));
+        let even =
+            EvenRing { heights: &heights, tip_width_deg: any(8.0, 26.0), ..EvenRing::default() };
+        let mut ring = even.to_ring();
+        for dog in &mut ring.dogs {
+            dog.centre = dog.centre + Angle::from_degrees(any(0.0, 4.0));
+            dog.back_cut = PerFlank { drive: lean[0], coast: lean[1] }.map(Angle::from_degrees);
+            dog.edge_break_mm = edge;
+        }
+        ring
+    }
+
+    fn conditions(drive: Drive) -> Conditions {
+        Conditions {
+            travel: Travel {
+                drive,
+                force_n: 120.0,
+                mass_kg: 0.3,
+                drum_speed_m_per_s: 0.2,
+                start_speed_m_per_s: 0.12,
+            },
+            hold_mm: 1.0,
+            full_mm: 4.5,
+            friction: 0.1,
+            friction_radius_mm: 25.0,
+            inertia_kg_m2: 1e-3,
+            drag_nm: 0.01,
+            strike_loss: 0.1,
+            allowed_s: 1e3,
+        }
+    }
+
+    #[test]
+    fn a_fall_meets_what_it_would_meet_first_of_all_blocks() {
+        let mut random = Seeded::new(5);
+        let mut walls = 0;
+        for pair in 0..60 {
+            let rings = [ring(&mut random), ring(&mut random)];
+            let mesh = Mesh::new(&rings[0], &rings[1]).expect("one band");
+            let drive = [Drive::Force, Drive::Drum, Drive::Both][pair % 3];
+            let direction = if pair % 2 == 0 { 1.0 } else { -1.0 };
+            let shifter = Shifter::new(&mesh, conditions(drive), direction);
+            let all: Vec<_> = (0..shifter.levels.len())
+                .flat_map(|level| {
+                    let blocks = 0..shifter.levels[level].blocks.len();
+                    blocks.map(move |block| Near { level, block, begins: 0.0 })
+                })
+                .collect();
+            for _ in 0..200 {
+                let [u, v, slip] = [TAU, 0.3, 200.0].map(|most| random.share() * most);
+                let from = State { u: 2.0 * u - TAU, x: 0.0, level: 0, v, slip, time: 0.0 };
+                let bottom = shifter.fallen(&from, shifter.conditions.full_mm);
+                let [met, of_all] = [shifter.fall(from), shifter.fall_among(&all, from, bottom)];
+                let [a, b] =
+                    [met.state(), of_all.state()].map(|at| (at.u, at.x, at.time, at.level));
+                assert_eq!(a, b, "{pair}: {from:?} {rings:?}");
+                walls += usize::from(matches!(met, FallEnd::Wall(..)));
+            }
+        }
+        assert!((2000..10_000).contains(&walls), "{walls}");
     }
 }

@@ -1,6 +1,6 @@
 //! A link of a chain: from the end of one land to the end of the next.
 
-use super::slide::Slide;
+use super::slide::{Slide, Thrown};
 use super::{Chains, HALVINGS, Key, SAME_END_RAD, UpTo};
 use crate::shift::attempt::{DirectedBlock, FallEnd, Shifter, State, to_tip};
 
@@ -132,7 +132,7 @@ impl Link {
     /// end: less far below the tip it may meet a flank that it is past otherwise.
     fn alike_to(&self, most: f64, shifter: &Shifter) -> f64 {
         let end = |slip: f64| {
-            Slide::when_thrown(shifter, &State { slip, ..self.from }).map(|(_, end)| end)
+            Thrown::from(shifter, &State { slip, ..self.from }).map(|thrown| thrown.end)
         };
         let own = end(self.from.slip);
         let is_alike = |slip: f64| {

@@ -9,6 +9,7 @@ use crate::shift::outcome::Outcome;
 use crate::shift::outcome_bounds::OutcomeBounds;
 
 /// A slide along a land.
+#[derive(Clone, Copy)]
 pub(super) struct Slide<'a> {
     /// How far it goes, rad, if it does not stop before.
     pub(super) reach: f64,
@@ -18,6 +19,7 @@ pub(super) struct Slide<'a> {
 }
 
 /// What is at the end of a slide.
+#[derive(Clone, Copy)]
 pub(super) enum SlideEnd<'a> {
     /// The shift ends here.
     Settled(OutcomeBounds),
@@ -53,22 +55,40 @@ impl<'a> Slide<'a> {
         Self { reach, rest, end }
     }
 
-    /// The slide of a ring that falls from a state and is thrown back, and where the slide ends, rad. `None`
-    /// where it is not thrown back.
-    pub(super) fn when_thrown(shifter: &'a Shifter, from: &State) -> Option<(Self, f64)> {
-        let FallEnd::Wall(at, wall) = shifter.fall(*from) else { return None };
-        if shifter.holds(at.x, wall) {
-            return None;
-        }
-        let back = shifter.thrown_back(&at, wall);
-        let slide = Self::of(shifter, &back);
-        let end = back.u + slide.reach;
-        Some((slide, end))
-    }
-
     /// The square of the slip at the end up to which a slide that settles the shift is the same.
     pub(super) const fn settled_to(&self) -> f64 {
         if self.rest <= 0.0 && self.reach < TAU { 0.0 } else { f64::INFINITY }
+    }
+}
+
+/// A ring that a flank throws back from a fall.
+#[derive(Clone, Copy)]
+pub(super) struct Thrown<'a> {
+    /// When it is struck, s.
+    pub(super) struck_s: f64,
+    /// The slip with which it rubs along the tip, and how it does.
+    pub(super) slip: f64,
+    pub(super) slide: Slide<'a>,
+    /// Where it gets to, rad.
+    pub(super) end: f64,
+}
+
+impl<'a> Thrown<'a> {
+    /// After a fall from a state; `None` where it is not thrown back.
+    pub(super) fn from(shifter: &'a Shifter, from: &State) -> Option<Self> {
+        match shifter.fall(*from) {
+            FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
+                Some(Self::by(shifter, &at, wall))
+            }
+            _ => None,
+        }
+    }
+
+    /// By a flank that is met in a state.
+    pub(super) fn by(shifter: &'a Shifter, at: &State, wall: &DirectedBlock) -> Self {
+        let back = State { time: 0.0, ..shifter.thrown_back(at, wall) };
+        let slide = Slide::of(shifter, &back);
+        Self { struck_s: at.time, slip: back.slip, slide, end: back.u + slide.reach }
     }
 }
 

@@ -2,11 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::slide::{Slide, SlideEnd};
+use super::slide::{Slide, SlideEnd, Thrown};
 use super::{Chains, HALVINGS, SAME_END_RAD, SAME_SHARE, UpTo, caught, float};
-use crate::shift::attempt::{
-    By, CLEAR_RAD, DirectedBlock, FallEnd, Part, STEP_RAD, Shifter, State, to_tip,
-};
+use crate::shift::attempt::{By, CLEAR_RAD, FallEnd, Part, STEP_RAD, Shifter, State, to_tip};
 use crate::shift::outcome_bounds::OutcomeBounds;
 use crate::shift::row::Ends;
 
@@ -61,10 +59,11 @@ impl Chains {
                 vec![(u + own.min(more), bounds.after([at.time; 2]).after_rubbing())]
             }
             FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
+                let thrown = Thrown::by(shifter, at, wall);
                 if to_tip(at, wall) < 0.0 {
-                    return self.under_tips(shifter, &from, own);
+                    return self.under_tips(shifter, &from, &thrown, own);
                 }
-                let (bounds, _) = self.thrown(shifter, at, wall);
+                let (bounds, _) = self.thrown(shifter, &thrown);
                 let soonest = (at.time - own / slip).max(0.0);
                 vec![(u + own, bounds.after([soonest, at.time]).struck())]
             }
@@ -88,66 +87,83 @@ impl Chains {
         (bounds.after([least, most]), more)
     }
 
-    /// A ring that a flank throws back: what it comes to, up to which square of its slip at the end of the
-    /// land on the tip, and that square.
-    fn thrown(
-        &mut self,
-        shifter: &Shifter,
-        at: &State,
-        wall: &DirectedBlock,
-    ) -> (OutcomeBounds, [f64; 2]) {
-        let back = State { time: 0.0, ..shifter.thrown_back(at, wall) };
-        let slide = Slide::of(shifter, &back);
-        let (reach, rest) = (slide.reach, slide.rest);
-        let is_settled = matches!(slide.end, SlideEnd::Settled(_));
-        let (bounds, to) = self.after(shifter, slide);
+    /// A ring that a flank throws back: what it comes to, and up to which square of its slip at the end of the
+    /// land on the tip.
+    fn thrown(&mut self, shifter: &Shifter, thrown: &Thrown<'_>) -> UpTo {
+        let Slide { reach, rest, .. } = thrown.slide;
+        let is_settled = matches!(thrown.slide.end, SlideEnd::Settled(_));
+        let (bounds, to) = self.after(shifter, thrown.slide);
         if is_settled {
-            return (bounds, [rest, to]);
+            return (bounds, to);
         }
-        let most = 2.0 * reach / (back.slip + rest.sqrt());
-        (bounds.after([0.0, most]), [rest, to])
+        let most = 2.0 * reach / (thrown.slip + rest.sqrt());
+        (bounds.after([0.0, most]), to)
     }
 
     /// Rings that an undercut flank throws back from under its tip. The further on a ring starts, the less
     /// far below the tip it is struck, and the more it has to rub afterwards: so the last is the slowest
     /// then, and what holds for it holds backwards up to some slip.
-    fn under_tips(&mut self, shifter: &Shifter, from: &State, own: f64) -> Vec<Stretch> {
-        let struck = |u: f64| match shifter.fall(State { u, ..*from }) {
-            FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => Some((at, wall)),
-            _ => None,
-        };
-        let slide = |u: f64| Slide::when_thrown(shifter, &State { u, ..*from });
+    fn under_tips(
+        &mut self,
+        shifter: &Shifter,
+        from: &State,
+        first: &Thrown<'_>,
+        own: f64,
+    ) -> Vec<Stretch> {
+        let thrown = |u: f64| Thrown::from(shifter, &State { u, ..*from });
         let mut stretches = Vec::new();
         let end = from.u + own;
         let clear = [STEP_RAD, 1e-9, CLEAR_RAD].map(|by| end - by.min(own / 2.0));
-        let last = clear.into_iter().find(|u| struck(*u).is_some()).unwrap_or(from.u);
-        let longest = struck(from.u).map_or(0.0, |(first, _)| first.time);
+        let last = clear.into_iter().find_map(|u| Some((u, thrown(u)?)));
         let mut upper = end;
-        let mut at = last.max(from.u);
-        while let Some((state, wall)) = struck(at) {
-            let (bounds, [own_rest, to]) = self.thrown(shifter, &state, wall);
-            stretches.push((upper, bounds.after([0.0, longest]).struck()));
+        let (mut at, mut ring) = last.unwrap_or((from.u, *first));
+        loop {
+            let (bounds, to) = self.thrown(shifter, &ring);
+            stretches.push((upper, bounds.after([0.0, first.struck_s]).struck()));
             // Each stretch is longer than rounding, so that the loop always gets on.
+            let own_rest = ring.slide.rest;
             let to = to.max(own_rest + own_rest.abs() * SAME_SHARE + f64::MIN_POSITIVE);
-            let Some((_, own_end)) = slide(at) else { break };
             // Further below the tip it may be past a flank that is met here.
-            let is_alike = |u: f64| {
-                slide(u).is_some_and(|(there, end)| {
-                    there.rest < to && (end - own_end).abs() < SAME_END_RAD
-                })
+            let above_to = |thrown: &Thrown<'_>| {
+                let is_same = (thrown.end - ring.end).abs() < SAME_END_RAD;
+                is_same.then(|| thrown.slide.rest - to)
             };
-            if at <= from.u || is_alike(from.u) {
+            if at <= from.u || above_to(first).is_some_and(|above| above < 0.0) {
                 break;
             }
-            let (mut below, mut above) = (from.u, at);
-            for _ in 0..HALVINGS {
-                let middle = f64::midpoint(below, above);
-                *if is_alike(middle) { &mut above } else { &mut below } = middle;
-            }
+            let ends = [(from.u, above_to(first)), (at, above_to(&ring))];
+            let [below, above] = narrowed(ends, |u| above_to(&thrown(u)?));
             upper = above;
-            at = below;
+            let Some(next) = thrown(below) else { break };
+            (at, ring) = (below, next);
         }
         stretches.reverse();
         stretches
     }
+}
+
+/// Narrows a stretch down to where a falling number becomes negative; there may be none before some place. The chord
+/// between both ends tells where to look next, and an end that stays counts half (the Illinois method).
+fn narrowed(
+    [mut below, mut above]: [(f64, Option<f64>); 2],
+    number: impl Fn(f64) -> Option<f64>,
+) -> [f64; 2] {
+    for _ in 0..2 * HALVINGS {
+        let width = above.0 - below.0;
+        if width <= STEP_RAD {
+            break;
+        }
+        let share = match (below.1, above.1) {
+            (Some(most), Some(least)) => most / (most - least),
+            _ => 0.5,
+        };
+        let clear = STEP_RAD / 2.0;
+        let at = below.0 + (share * width).clamp(clear, width - clear);
+        let half = |end: (f64, Option<f64>)| (end.0, end.1.map(|number| number / 2.0));
+        match number(at) {
+            found @ Some(..0.0) => (below, above) = (half(below), (at, found)),
+            found => (below, above) = ((at, found), half(above)),
+        }
+    }
+    [below.0, above.0]
 }
