@@ -76,6 +76,8 @@ pub(super) struct Windows<'a> {
     sizes: Vec<Variable>,
     /// The sizes of each dog, by ring.
     of_dog: PerSide<Vec<Vec<usize>>>,
+    /// No end of a blocked arc is off by more, radians.
+    most_off: f64,
 }
 
 impl<'a> Windows<'a> {
@@ -103,7 +105,8 @@ impl<'a> Windows<'a> {
             dogs.map(of_dog).collect()
         };
         let of_dog = PerSide::from_fn(of);
-        Self { mesh, level, sizes, of_dog }
+        let most_off = most_off(mesh, level, &sizes, &of_dog);
+        Self { mesh, level, sizes, of_dog, most_off }
     }
 
     /// The range of the width of one window, radians. It is exact where the same dogs block whatever the
@@ -132,13 +135,22 @@ impl<'a> Windows<'a> {
     fn ends(&self, window: &Arc, may: bool) -> (Vec<End>, Vec<End>) {
         let blocks = self.mesh.blocks.iter().filter(|block| self.blocks(block, may));
         let origin = window.middle();
-        let both = |block: &Block| {
+        let place = |block: &'a Block| {
             let at = (block.phase - origin).wrapped().radians();
-            let end = |flank: FlankSide| self.end(block, at, flank);
-            (end(FlankSide::Drive), end(FlankSide::Coast))
+            let nominal = |flank: FlankSide| self.nominal(block, at, flank);
+            (block, at, [nominal(FlankSide::Drive), nominal(FlankSide::Coast)])
         };
-        let (mut left, mut right): (Vec<_>, Vec<_>) = blocks.map(both).unzip();
+        let places: Vec<_> = blocks.map(place).collect();
+        let last = places.iter().map(|(.., [end, _])| *end).fold(f64::NEG_INFINITY, f64::max);
+        let next = places.iter().map(|(.., [_, end])| *end).fold(f64::INFINITY, f64::min);
         // What cannot become the nearest end is left out.
+        let far = 2.0 * self.most_off + 1e-9;
+        let lefts = places.iter().filter(|(.., [end, _])| *end >= last - far);
+        let rights = places.iter().filter(|(.., [_, end])| *end <= next + far);
+        let mut left: Vec<_> =
+            lefts.map(|(block, at, _)| self.end(block, *at, FlankSide::Drive)).collect();
+        let mut right: Vec<_> =
+            rights.map(|(block, at, _)| self.end(block, *at, FlankSide::Coast)).collect();
         let near =
             right.iter().map(|end| end.extreme(&self.sizes, true)).fold(f64::INFINITY, f64::min);
         right.retain(|end| end.extreme(&self.sizes, false) <= near);
@@ -167,14 +179,23 @@ impl<'a> Windows<'a> {
             .flat_map(|(side, dog)| self.of_dog[side][dog].iter().map(move |size| (*size, side)))
     }
 
-    fn end(&self, block: &Block, at: f64, flank: FlankSide) -> End {
-        let (reach, deeper) = match self.level {
-            Level::Depth(depth) => (block.reach(flank, depth, Edges::Sharp), block.shrink(flank)),
-            Level::Hold(_) => (block.reach(flank, block.starts_mm, Edges::Broken), 0.0),
+    /// Where an end of a blocked arc lies with every size nominal, from the middle of the window.
+    fn nominal(&self, block: &Block, at: f64, flank: FlankSide) -> f64 {
+        let reach = match self.level {
+            Level::Depth(depth) => block.reach(flank, depth, Edges::Sharp),
+            Level::Hold(_) => block.reach(flank, block.starts_mm, Edges::Broken),
         };
         // Drive meets drive at the upper end of a blocked arc, which is the left end of the window after it.
-        let away = -flank.sign();
         let turn = if flank == FlankSide::Drive { std::f64::consts::TAU } else { 0.0 };
+        at - flank.sign() * reach - turn
+    }
+
+    fn end(&self, block: &Block, at: f64, flank: FlankSide) -> End {
+        let deeper = match self.level {
+            Level::Depth(_) => block.shrink(flank),
+            Level::Hold(_) => 0.0,
+        };
+        let away = -flank.sign();
         let by = self.of_pair(block).map(|(size, _)| {
             let of = &self.sizes[size];
             let by = match of.size {
@@ -184,33 +205,65 @@ impl<'a> Windows<'a> {
             };
             (size, by)
         });
-        End { nominal: at + away * reach - turn, by: by.collect() }
+        End { nominal: self.nominal(block, at, flank), by: by.collect() }
     }
 
     /// The greatest width between two lists of ends: `u − v` with `u` at most every right end, and `v` at least
     /// every left end.
     fn greatest(&self, left: &[End], right: &[End]) -> Option<f64> {
-        let (count, sizes) = (self.sizes.len(), &self.sizes);
+        let sizes = &self.sizes;
         let lowest = right.iter().map(|end| end.extreme(sizes, false)).reduce(f64::min)?;
         let highest = left.iter().map(|end| end.extreme(sizes, true)).reduce(f64::max)?;
+        // The sizes of other dogs move none of the ends.
+        let ends = right.iter().chain(left);
+        let mut moving: Vec<usize> = ends.flat_map(|end| &end.by).map(|(size, _)| *size).collect();
+        moving.sort_unstable();
+        moving.dedup();
         // Sizes are counted from their lower limits, so that no number is negative.
         let row = |end: &End, sign: f64, u: f64, v: f64, from: f64| {
-            let mut row: Vec<f64> = (0..count).map(|size| -sign * end.slope(size)).collect();
+            let mut row: Vec<f64> = moving.iter().map(|size| -sign * end.slope(*size)).collect();
             row.extend([u, v]);
             let base: f64 = end.by.iter().map(|(size, by)| by * sizes[*size].limits.minus).sum();
             (row, (sign * (end.nominal - base - from)).max(0.0))
         };
         let mut rows: Vec<_> = right.iter().map(|end| row(end, 1.0, 1.0, 0.0, lowest)).collect();
         rows.extend(left.iter().map(|end| row(end, -1.0, 0.0, 1.0, highest)));
-        for (at, size) in sizes.iter().enumerate() {
+        let count = moving.len();
+        for (at, size) in moving.iter().enumerate() {
             let mut row = vec![0.0; count + 2];
             row[at] = 1.0;
-            rows.push((row, size.limits.width()));
+            rows.push((row, sizes[*size].limits.width()));
         }
         let mut gains = vec![0.0; count];
         gains.extend([1.0, 1.0]);
         Some(lowest - highest + largest(&gains, &rows)?)
     }
+}
+
+/// The most that an end of a blocked arc can be off, radians: both dogs of a pair as far off as the worst of their ring.
+fn most_off(
+    mesh: &Mesh,
+    level: Level,
+    sizes: &[Variable],
+    of_dog: &PerSide<Vec<Vec<usize>>>,
+) -> f64 {
+    let shrinks =
+        || mesh.blocks.iter().flat_map(|block| FlankSide::BOTH.map(|flank| block.shrink(flank)));
+    let deeper = match level {
+        Level::Depth(_) => shrinks().map(f64::abs).fold(0.0, f64::max),
+        Level::Hold(_) => 0.0,
+    };
+    let off = |of: &Variable| {
+        let by = match of.size {
+            Size::Position => 1.0,
+            Size::Width => 0.5 * of.scale.abs(),
+            Size::Height => deeper,
+        };
+        by * of.limits.minus.abs().max(of.limits.plus.abs())
+    };
+    let all = |own: &Vec<usize>| own.iter().map(|size| off(&sizes[*size])).sum::<f64>();
+    let worst = |side: Side| of_dog[side].iter().map(all).fold(0.0, f64::max);
+    Side::BOTH.into_iter().map(worst).sum()
 }
 
 /// How much of a change of the tip width is at the radius where the rings meet.

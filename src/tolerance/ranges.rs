@@ -1,6 +1,6 @@
 //! The range of every figure that follows from a window or from the lash alone.
 
-use super::sample::{Driver, Sampling, drivers};
+use super::sample::{Driver, Driving, Sampling};
 use super::spread::Spread;
 use super::{Range, worst_case};
 use crate::analysis::Analysis;
@@ -90,8 +90,8 @@ pub fn figures_with_range() -> impl Iterator<Item = &'static Figure> {
 /// use crenel::{analysis::Analysis, design::example, tolerance::Ranging};
 /// let analysis = Analysis::of(&example());
 /// let mut ranging = Ranging::of(&analysis);
-/// while !ranging.is_done() {
-///     ranging.draw(200); // and look here whether it is still wanted
+/// while ranging.step() {
+///     // Look here whether it is still wanted.
 /// }
 /// assert!(ranging.to_ranges().iter().any(|range| range.figure.key == "lash_deg"));
 /// ```
@@ -100,29 +100,51 @@ pub struct Ranging<'a> {
     analysis: &'a Analysis,
     spread: Spread,
     sampling: Sampling<'a>,
+    driving: Driving,
+    /// Draws before the first ranges, and in a step.
+    first: usize,
+    at_once: usize,
+    worst: [Option<Range>; 2],
 }
+
+/// Draws before the first ranges, and in a step, of rings that have few dogs.
+const FIRST: usize = 100;
+const AT_ONCE: usize = 10;
+
+/// A draw takes the longer the more pairs of dogs there are; with so many it takes long enough to do fewer.
+const FEW_PAIRS: usize = 64;
 
 impl<'a> Ranging<'a> {
     /// The ranges over the tolerances of the design.
     pub fn of(analysis: &'a Analysis) -> Self {
         let spread = Spread::of(analysis);
         let sampling = Sampling::new(analysis, spread.clone(), SEED);
-        Self { analysis, spread, sampling }
+        let worst = Goal::ALL.map(|goal| worst_case(analysis, &spread, goal));
+        let pairs = analysis.pair.as_ref().map_or(0, |pair| pair.mesh.blocks.len());
+        let fewer = |draws: usize| (draws * FEW_PAIRS / pairs.max(FEW_PAIRS)).max(1);
+        let (first, at_once) = (fewer(FIRST).max(4), fewer(AT_ONCE));
+        Self { analysis, spread, sampling, driving: Driving::default(), first, at_once, worst }
     }
 
-    /// Whether all draws are done.
-    pub fn is_done(&self) -> bool {
-        self.sampling.drawn() >= DRAWS || self.analysis.pair.is_none()
+    /// Draws a few pairs of rings more or, once all [`DRAWS`] are done, looks whether one more size drives a
+    /// figure. Returns whether anything was left to do.
+    pub fn step(&mut self) -> bool {
+        if self.analysis.pair.is_none() {
+            return false;
+        }
+        let left = DRAWS - self.sampling.drawn();
+        self.sampling.draw(self.at_once.min(left));
+        left > 0 || self.driving.step(self.analysis, &self.spread)
     }
 
-    /// Draws so many pairs of rings more, up to [`DRAWS`] in all.
-    pub fn draw(&mut self, draws: usize) {
-        let left = DRAWS.saturating_sub(self.sampling.drawn());
-        self.sampling.draw(draws.min(left));
+    /// Whether a step has just drawn enough for the first ranges.
+    pub const fn is_first(&self) -> bool {
+        let drawn = self.sampling.drawn();
+        drawn >= self.first && drawn < self.first + self.at_once
     }
 
-    /// The ranges by what is drawn so far, in the order of the report. Empty where the rings do not go in, or
-    /// before the first draw.
+    /// The ranges by what is drawn so far, and the drivers found so far, in the order of the report. Empty where the
+    /// rings do not go in, or before the first draw.
     pub fn to_ranges(&self) -> Vec<FigureRange> {
         let goals = [Goal::Window, Goal::Lash];
         goals.into_iter().flat_map(|goal| self.of_goal(goal).unwrap_or_default()).collect()
@@ -131,9 +153,9 @@ impl<'a> Ranging<'a> {
     fn of_goal(&self, goal: Goal) -> Option<Vec<FigureRange>> {
         let analysis = self.analysis;
         let nominal = reach_with(analysis, &analysis.cut, goal)?;
-        let worst = worst_case(analysis, &self.spread, goal)?;
+        let worst = self.worst[goal as usize]?;
         let shares = self.sampling.shares(goal)?;
-        let mut drivers = drivers(analysis, &self.spread, goal);
+        let mut drivers = self.driving.sorted(goal);
         drivers.truncate(MOST_DRIVERS);
         let own =
             FOLLOWING.iter().filter(|follows| follows.figure.missing(&analysis.design).is_none());
@@ -163,6 +185,6 @@ fn at_wheel(analysis: &Analysis, deg: f64) -> Option<f64> {
 /// The range of every figure that follows from a window or from the lash alone, all draws done.
 pub fn ranges(analysis: &Analysis) -> Vec<FigureRange> {
     let mut ranging = Ranging::of(analysis);
-    ranging.draw(DRAWS);
+    while ranging.step() {}
     ranging.to_ranges()
 }

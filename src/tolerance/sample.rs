@@ -151,20 +151,46 @@ fn with(rings: &PerSide<Ring>, side: Side, dog: usize, size: Size, by: f64) -> P
 
 /// The sizes that move the number of a goal, the one that moves it most first.
 pub fn drivers(analysis: &Analysis, spread: &Spread, goal: Goal) -> Vec<Driver> {
-    let driver = |(side, dog, size, limits): (Side, usize, Size, Limits)| {
-        let at = |by: f64| {
-            let rings = with(&analysis.cut, side, dog, size, by);
-            reach_with(analysis, &rings, goal)
-        };
-        let place = analysis.cut[side].dogs[dog].place;
-        let (at_minus, at_plus) = (at(-limits.minus)?, at(limits.plus)?);
-        let driver = Driver { side, place, size, at_minus, at_plus };
-        (driver.by().abs() > 1e-9).then_some(driver)
-    };
-    let mut list: Vec<_> = spread.sizes().filter_map(driver).collect();
-    sort_by_number(&mut list, |driver| -driver.by().abs());
-    list
+    let mut driving = Driving::default();
+    while driving.step(analysis, spread) {}
+    driving.sorted(goal)
 }
+
+/// The sizes that move the numbers of both goals, found size by size.
+#[derive(Debug, Default)]
+pub(super) struct Driving {
+    /// How many sizes are tried.
+    tried: usize,
+    found: [Vec<Driver>; 2],
+}
+
+impl Driving {
+    /// Tries the next size, and returns whether there was one.
+    pub(super) fn step(&mut self, analysis: &Analysis, spread: &Spread) -> bool {
+        let Some((side, dog, size, limits)) = spread.sizes().nth(self.tried) else { return false };
+        self.tried += 1;
+        let place = analysis.cut[side].dogs[dog].place;
+        let at = |by: f64| reach_both_with(analysis, &with(&analysis.cut, side, dog, size, by));
+        let ends = at(-limits.minus).into_iter().zip(at(limits.plus));
+        for (found, ends) in self.found.iter_mut().zip(ends) {
+            if let (Some(at_minus), Some(at_plus)) = ends {
+                let driver = Driver { side, place, size, at_minus, at_plus };
+                found.extend((driver.by().abs() > LEAST_MOVE).then_some(driver));
+            }
+        }
+        true
+    }
+
+    /// Those found so far, the one that moves the number of a goal most first.
+    pub(super) fn sorted(&self, goal: Goal) -> Vec<Driver> {
+        let mut list = self.found[goal as usize].clone();
+        sort_by_number(&mut list, |driver| -driver.by().abs());
+        list
+    }
+}
+
+/// A size that moves a number by less moves it by rounding only.
+const LEAST_MOVE: f64 = 1e-9;
 
 /// How far each size of both rings may be off, each way, before a goal that is met is missed. Empty if it is
 /// not met, or if the rings do not go in.

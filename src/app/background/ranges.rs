@@ -21,10 +21,6 @@ use crenel::tolerance::{FigureRange, Ranging, Size};
 
 use super::{Background, Job, Kind, Post, design_at};
 
-/// Draws in a slice, and draws before the first answer.
-const AT_ONCE: usize = 10;
-const FIRST: usize = 100;
-
 /// The numbers before the drivers, and those of each driver.
 const PLAIN: usize = 6;
 const OF_DRIVER: usize = 5;
@@ -100,11 +96,10 @@ pub(super) fn begin(job: &Array) -> Box<dyn Job> {
     let run = async move {
         let analysis = Analysis::of(&design);
         let mut ranging = Ranging::of(&analysis);
-        let mut drawn = 0;
-        while !ranging.is_done() {
-            ranging.draw(AT_ONCE);
-            drawn += AT_ONCE;
-            if drawn == FIRST {
+        let mut is_answered = false;
+        while ranging.step() {
+            if ranging.is_first() && !is_answered {
+                is_answered = true;
                 *answer.borrow_mut() = Some(written(&ranging.to_ranges()));
             }
             pause().await;
