@@ -117,6 +117,15 @@ impl<'a> Windows<'a> {
         Range { least: self.least(window), greatest: greatest.min(std::f64::consts::TAU) }
     }
 
+    /// A bound of that range that costs no programme: each end as far off as it can be, whatever the other is.
+    pub(super) fn outer(&self, window: &Arc) -> Range {
+        let (left, right) = self.ends(window, false);
+        let next = right.iter().map(|end| end.extreme(&self.sizes, true));
+        let last = left.iter().map(|end| end.extreme(&self.sizes, false));
+        let greatest = next.fold(f64::INFINITY, f64::min) - last.fold(f64::NEG_INFINITY, f64::max);
+        Range { least: self.least(window), greatest: greatest.min(std::f64::consts::TAU) }
+    }
+
     /// The least of that range.
     pub(super) fn least(&self, window: &Arc) -> f64 {
         let (left, right) = self.ends(window, true);

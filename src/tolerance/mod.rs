@@ -19,6 +19,7 @@ mod spread;
 
 use crate::analysis::Analysis;
 use crate::design::SettingField;
+use crate::pair::Arc;
 pub use crate::shop::tolerance::Limits;
 use crate::suggest::Goal;
 pub use bounds::Range;
@@ -34,6 +35,20 @@ pub use spread::{CALLIPER_MM, DogSpread, INDEXED_DEG, Size, Spread, TABLE_DEG, p
 ///
 /// For the window time the least is a bound: the window that stays widest at its worst.
 pub fn worst_case(analysis: &Analysis, spread: &Spread, goal: Goal) -> Option<Range> {
+    over_windows(analysis, spread, goal, |windows, window| windows.range(window))
+}
+
+/// A bound of [`worst_case`] that is worked out at once, however many dogs there are.
+fn outer_case(analysis: &Analysis, spread: &Spread, goal: Goal) -> Option<Range> {
+    over_windows(analysis, spread, goal, |windows, window| windows.outer(window))
+}
+
+fn over_windows(
+    analysis: &Analysis,
+    spread: &Spread,
+    goal: Goal,
+    of: fn(&Windows<'_>, &Arc) -> Range,
+) -> Option<Range> {
     let pair = analysis.pair.as_ref()?;
     let held = pair.held.as_ref()?;
     let level = match goal {
@@ -41,8 +56,8 @@ pub fn worst_case(analysis: &Analysis, spread: &Spread, goal: Goal) -> Option<Ra
         Goal::Window => Level::Hold(analysis.design.setting.get(SettingField::HoldDepth)),
     };
     let windows = Windows::new(&analysis.cut, &pair.mesh, spread, level);
-    let range = |list: &[crate::pair::Arc]| {
-        let ranges = list.iter().map(|window| windows.range(window));
+    let range = |list: &[Arc]| {
+        let ranges = list.iter().map(|window| of(&windows, window));
         ranges.reduce(|a, b| Range {
             least: a.least.max(b.least),
             greatest: a.greatest.max(b.greatest),

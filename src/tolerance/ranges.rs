@@ -2,7 +2,7 @@
 
 use super::sample::{Driver, Driving, Sampling};
 use super::spread::Spread;
-use super::{Range, worst_case};
+use super::{Range, outer_case, worst_case};
 use crate::analysis::Analysis;
 use crate::design::SettingField;
 use crate::figures::{self, Figure};
@@ -104,7 +104,9 @@ pub struct Ranging<'a> {
     /// Draws before the first ranges, and in a step.
     first: usize,
     at_once: usize,
+    /// The worst cases: outer bounds of them until `is_exact`.
     worst: [Option<Range>; 2],
+    is_exact: bool,
 }
 
 /// Draws before the first ranges, and in a step, of rings that have few dogs.
@@ -119,11 +121,20 @@ impl<'a> Ranging<'a> {
     pub fn of(analysis: &'a Analysis) -> Self {
         let spread = Spread::of(analysis);
         let sampling = Sampling::new(analysis, spread.clone(), SEED);
-        let worst = Goal::ALL.map(|goal| worst_case(analysis, &spread, goal));
+        let worst = Goal::ALL.map(|goal| outer_case(analysis, &spread, goal));
         let pairs = analysis.pair.as_ref().map_or(0, |pair| pair.mesh.blocks.len());
         let fewer = |draws: usize| (draws * FEW_PAIRS / pairs.max(FEW_PAIRS)).max(1);
         let (first, at_once) = (fewer(FIRST).max(4), fewer(AT_ONCE));
-        Self { analysis, spread, sampling, driving: Driving::default(), first, at_once, worst }
+        Self {
+            analysis,
+            spread,
+            sampling,
+            driving: Driving::default(),
+            first,
+            at_once,
+            worst,
+            is_exact: false,
+        }
     }
 
     /// Draws a few pairs of rings more or, once all [`DRAWS`] are done, looks whether one more size drives a
@@ -134,7 +145,17 @@ impl<'a> Ranging<'a> {
         }
         let left = DRAWS - self.sampling.drawn();
         self.sampling.draw(self.at_once.min(left));
-        left > 0 || self.driving.step(self.analysis, &self.spread)
+        left > 0 || self.driving.step(self.analysis, &self.spread) || self.narrow()
+    }
+
+    /// Works out the worst cases themselves, and returns whether that was left to do.
+    fn narrow(&mut self) -> bool {
+        if self.is_exact {
+            return false;
+        }
+        self.worst = Goal::ALL.map(|goal| worst_case(self.analysis, &self.spread, goal));
+        self.is_exact = true;
+        true
     }
 
     /// Whether a step has just drawn enough for the first ranges.
@@ -143,7 +164,7 @@ impl<'a> Ranging<'a> {
         drawn >= self.first && drawn < self.first + self.at_once
     }
 
-    /// The ranges by what is drawn so far, and the drivers found so far, in the order of the report. Empty where the
+    /// The ranges by what is drawn so far, with outer bounds of the worst case, and the drivers found so far, in the order of the report. Empty where the
     /// rings do not go in, or before the first draw.
     pub fn to_ranges(&self) -> Vec<FigureRange> {
         let goals = [Goal::Window, Goal::Lash];
