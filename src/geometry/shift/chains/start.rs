@@ -126,7 +126,7 @@ impl Chains {
             // Further below the tip it may be past a flank that is met here.
             let above_to = |thrown: &Thrown<'_>| {
                 let is_same = (thrown.end - ring.end).abs() < SAME_END_RAD;
-                is_same.then(|| thrown.slide.rest - to)
+                is_same.then_some(thrown.slide.rest - to)
             };
             if at <= from.u || above_to(first).is_some_and(|above| above < 0.0) {
                 break;
