@@ -66,7 +66,7 @@
 //! clockwise side. A speed difference is plus where the input side is the faster one.
 
 pub use crenel_geometry::{
-    drum, gauging, load, pair, ring, selector, shift, shop, solid, stack, units,
+    driveline, drum, gauging, load, pair, ring, selector, shift, shop, solid, stack, units,
 };
 
 pub mod analysis;

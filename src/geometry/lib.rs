@@ -9,6 +9,7 @@
 //! | one ring: dogs, outlines, metal, work on the dogs | [`ring`] |
 //! | two rings: what blocks what, windows, full depth, jams | [`pair`] |
 //! | one shift event by event, maps of many shifts, the blow | [`shift`] |
+//! | the driveline as a chain of masses, event by event | [`driveline`] |
 //! | sharing among the dogs, stresses, holding in | [`load`] |
 //! | a ring on its web as exact faces, facets and visible lines | [`solid`] |
 //! | pedal, linkage, claw, detent, drum track | [`selector`] |
@@ -34,6 +35,7 @@
 
 mod per;
 
+pub mod driveline;
 pub mod drum;
 pub mod gauging;
 pub mod load;

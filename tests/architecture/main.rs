@@ -27,6 +27,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("geometry/gauging", &["geometry/ring"]),
     ("geometry/load", &[]),
     ("geometry/selector", &["geometry/per", "geometry/units", "geometry/ring"]),
+    ("geometry/driveline", &[]),
     ("geometry/drum", &["geometry/selector"]),
     ("geometry/stack", &["geometry/per"]),
     ("geometry/shop", &["geometry/units"]),

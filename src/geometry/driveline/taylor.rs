@@ -1,0 +1,116 @@
+//! The exact course of a linear system over a step: its Taylor series, of which the rest is below rounding, and the
+//! matrix that takes a whole step at once.
+
+use super::JOINTS;
+use super::system::{SIZE, System, Vector};
+
+/// Terms of the series.
+const TERMS: usize = 20;
+
+/// A step lasts so long beside the fastest rate: what the series leaves out, `0.8²⁰/20!`, is nothing.
+const SHARE: f64 = 0.8;
+
+/// Everything over one step, as polynomials of the time since it began.
+pub(super) struct Series {
+    vectors: [Vector; TERMS],
+    torques: [[f64; JOINTS]; TERMS],
+}
+
+/// A polynomial of the time since a step began.
+pub(super) type Polynomial = [f64; TERMS];
+
+impl Series {
+    /// From a state, with `one` at 1; from a difference of states, with 0.
+    pub(super) fn of(system: &System, from: &Vector, one: f64) -> Self {
+        let mut vectors = [Vector::NONE; TERMS];
+        let mut torques = [[0.0; JOINTS]; TERMS];
+        vectors[0] = *from;
+        let (mut one, mut power) = (one, 1.0);
+        for term in 0..TERMS {
+            torques[term] = system.torques(&vectors[term], one);
+            if term + 1 < TERMS {
+                let change = system.change(&vectors[term], &torques[term], one);
+                vectors[term + 1] = Vector(change.0.map(|number| number / power));
+            }
+            one = 0.0;
+            power += 1.0;
+        }
+        Self { vectors, torques }
+    }
+
+    /// The state at a time.
+    pub(super) fn at(&self, time_s: f64) -> Vector {
+        let mut sum = [0.0; SIZE];
+        for term in self.vectors.iter().rev() {
+            for (sum, term) in sum.iter_mut().zip(term.0) {
+                *sum = *sum * time_s + term;
+            }
+        }
+        Vector(sum)
+    }
+
+    pub(super) fn torque(&self, joint: usize) -> Polynomial {
+        self.torques.map(|term| term[joint])
+    }
+
+    pub(super) fn across(&self, joint: usize) -> Polynomial {
+        self.vectors.map(|term| term.across(joint))
+    }
+
+    pub(super) fn slip(&self, joint: usize) -> Polynomial {
+        self.vectors.map(|term| term.slip(joint))
+    }
+}
+
+/// The value of a polynomial.
+pub(super) fn value(of: &Polynomial, time_s: f64) -> f64 {
+    of.iter().rev().fold(0.0, |sum, term| sum * time_s + term)
+}
+
+/// How fast a polynomial changes.
+pub(super) fn slope(of: &Polynomial, time_s: f64) -> f64 {
+    let (mut sum, mut power) = (0.0, 19.0);
+    for term in of.iter().skip(1).rev() {
+        sum = sum * time_s + power * term;
+        power -= 1.0;
+    }
+    sum
+}
+
+/// Takes whole steps of one length.
+#[derive(Clone, Debug)]
+pub(super) struct Stepper {
+    pub(super) step_s: f64,
+    /// What each number of a state becomes in a step, column by column.
+    columns: [[f64; SIZE]; SIZE],
+}
+
+impl Stepper {
+    /// Steps as long as the fastest rate allows, but no longer than so long.
+    pub(super) fn of(system: &System, longest_s: f64) -> Self {
+        let step_s = (SHARE / system.fastest()).min(longest_s);
+        let mut columns = [[0.0; SIZE]; SIZE];
+        for (at, column) in columns.iter_mut().enumerate() {
+            let mut unit = Vector::NONE;
+            unit.0[at] = 1.0;
+            *column = Series::of(system, &unit, 0.0).at(step_s).0;
+        }
+        Self { step_s, columns }
+    }
+
+    /// What a state that is nothing becomes in a step, by the constants of the system.
+    pub(super) fn drift(&self, system: &System) -> Vector {
+        Series::of(system, &Vector::NONE, 1.0).at(self.step_s)
+    }
+
+    /// The state after a step.
+    pub(super) fn next(&self, from: &Vector, drift: &Vector) -> Vector {
+        let mut sum = drift.0;
+        for (number, column) in from.0.iter().zip(&self.columns) {
+            for (sum, share) in sum.iter_mut().zip(column) {
+                *sum += number * share;
+            }
+        }
+        Vector(sum)
+    }
+}
