@@ -66,6 +66,7 @@ soak: $(STAMPS)/rust $(STAMPS)/python
 	cargo build --quiet --examples
 	CRENEL_PAIRS=0..$(SOAK_PAIRS) $(VENV)/bin/python -m pytest -q -n 2 tests/cross/test_smallest.py
 	CRENEL_RELEASES=0..200 $(VENV)/bin/python -m pytest -q tests/cross/test_release.py
+	CRENEL_DRIVELINES=0..200 $(VENV)/bin/python -m pytest -q tests/cross/test_driveline.py
 	CRENEL_BOXES=$(SOAK_BOXES) $(VENV)/bin/python -m pytest -q tests/cross/test_faulty_boxes.py
 
 # What is found lies in target/fuzz/found, what breaks in fuzz/artifacts.

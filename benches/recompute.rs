@@ -18,7 +18,7 @@ use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::figures::figures;
 use crenel::gearset::{Gathering, GearsetAnalysis, cuts_first, faults, restore, shift_table};
-use crenel::model::{Chances, TIMED_SPEEDS, TimeLine};
+use crenel::model::{Chances, TIMED_SPEEDS, TimeLine, timed_shifts};
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
 use crenel::shift::{Pull, Release, TorqueCut, TwoMasses, Way};
@@ -245,11 +245,36 @@ fn shifts_in_time() {
     let one = shifts.iter().find(|shift| TimeLine::of(shift, shift.step.engine_rpm).is_ok());
     let one = one.expect("one goes in");
     aimed("one shift in time", LINE, || drop(black_box(TimeLine::of(one, one.step.engine_rpm))));
+    whole_drivelines();
 }
 
-/// What the table of a six-speed and one time line may take.
+/// The same with all masses and lashes of the driveline, a tyre that slips, and a cush drive at its stop.
+fn whole_drivelines() {
+    let mut design = open(r#"{ "crenel": 1, "gearbox": {}, "shift": "up", "cut_share": 0.5 }"#)
+        .expect("it opens")
+        .design;
+    for (id, to) in [
+        (FieldId::CarrierInertia, 0.02),
+        (FieldId::FreeGearInertia, 4e-4),
+        (FieldId::CushTravel, 0.5),
+        (FieldId::RearLoad, 400.0),
+    ] {
+        assert!(design.set(Slot::Setting(id), to));
+    }
+    let shifts = timed_shifts(&Analysis::of(&design), Way::Up);
+    for shift in &shifts {
+        let line = || TimeLine::of(shift, shift.step.engine_rpm);
+        let Ok(told) = line() else { continue };
+        let events = told.whole.and_then(Result::ok).map_or(0, |whole| whole.run.events.len());
+        let name = format!("{}, whole driveline, {events} events", shift.step.gears());
+        aimed(&name, WHOLE_LINE, || drop(black_box(line())));
+    }
+}
+
+/// What the table of a six-speed, one time line with two masses and one with all may take.
 const TIMES: Duration = Duration::from_millis(150);
 const LINE: Duration = Duration::from_micros(200);
+const WHOLE_LINE: Duration = Duration::from_millis(2);
 
 /// A design with work on both rings.
 fn planned() -> Design {

@@ -236,6 +236,41 @@ fields! {
     EdgeWear "edge_wear_mm" "Rounding of worn edges" Length 0.05 .. 3.0 = 0.5 step 0.05 / 0.5,
         "Rounding of the tip edges of both rings that is looked at: what it leaves of the flanks, and how many shifts are in \
          with it. The starting value is invented.";
+    CarrierInertia "carrier_inertia_kg_m2" "Inertia of rear sprocket and carrier"
+        ShaftInertia 0.0 .. 10.0 = 0.0 step 0.001 / 0.01,
+        "Everything between chain and cush drive, at the wheel; 0 while it is not known.";
+    FreeGearInertia "free_gear_inertia_kg_m2" "Inertia of the free gear"
+        ShaftInertia 0.0 .. 10.0 = 0.0 step 0.0001 / 0.001,
+        "The gear between mesh and dogs; 0 to leave it and the lash of its mesh out.";
+    WheelInertia "wheel_inertia_kg_m2" "Inertia of the rear wheel" ShaftInertia 0.001 .. 20.0 = 0.6 step 0.01 / 0.1,
+        "With brake disc and [tyre|tire]. The starting value is from memory.";
+    MeshLash "mesh_lash_deg" "Lash of the mesh" Angle 0.0 .. 5.0 = 0.15 step 0.01 / 0.1,
+        "Rotation of the free gear within its teeth. The starting value is from memory.";
+    ShaftStiffness "shaft_stiffness_nm_per_rad" "Stiffness of each gearbox shaft"
+        Stiffness 100.0 .. 1000000.0 = 15000.0 step 500.0 / 5000.0,
+        "Torsional stiffness of input and output shaft, each at its own speed. The starting value is from memory.";
+    ChainStiffness "chain_stiffness_nm_per_rad" "Stiffness of the chain"
+        Stiffness 0.0 .. 1000000.0 = 4000.0 step 100.0 / 1000.0,
+        "At the output shaft; 0 for a rigid final drive. The starting value is from memory.";
+    ChainSlack "chain_slack_mm" "Chain pushed taut, from the middle" Length 0.0 .. 100.0 = 0.0 step 1.0 / 5.0,
+        "At mid-run, pushed by hand as far as it goes: half the way from taut to taut. Give this or the sag.";
+    ChainSag "chain_sag_mm" "Sag of the hanging chain" Length 0.0 .. 100.0 = 20.0 step 1.0 / 5.0,
+        "At mid-run, below the straight line. The starting value is from memory.";
+    ChainRun "chain_run_mm" "Free run of the chain" Length 50.0 .. 2000.0 = 600.0 step 5.0 / 50.0,
+        "From sprocket to sprocket. The starting value is from memory.";
+    CushStiffness "cush_stiffness_nm_per_rad" "Stiffness of the cush drive"
+        Stiffness 0.0 .. 1000000.0 = 3000.0 step 50.0 / 500.0,
+        "At the wheel; 0 for none. The starting value is from memory.";
+    CushTravel "cush_travel_deg" "Travel of the cush drive" Angle 0.0 .. 45.0 = 5.0 step 0.5 / 1.0,
+        "From rest to its stop, one way; 0 without a stop. The starting value is from memory.";
+    CushDamping "cush_damping" "Damping of the cush drive" Ratio 0.0 .. 1.0 = 0.1 step 0.01 / 0.05,
+        "Damping ratio of the swing on it. The starting value is from memory.";
+    TyreFriction "tyre_friction" "Grip of the [tyre|tire]" Ratio 0.05 .. 3.0 = 1.0 step 0.05 / 0.1,
+        "Friction coefficient on the road. The starting value is from memory.";
+    RearLoad "rear_load_n" "Load on the rear wheel" Force 0.0 .. 20000.0 = 1300.0 step 50.0 / 500.0,
+        "Vertical, while shifting; 0 if the [tyre|tire] does not slip. The starting value is from memory.";
+    ClutchSlip "clutch_slip_nm" "Torque at which the clutch slips" Torque 0.0 .. 5000.0 = 0.0 step 5.0 / 50.0,
+        "At the clutch; 0 if it does not slip.";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
         "How deep the dogs are case-hardened, from the surface inwards; 0 if they are through-hardened. Have it \
          measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";

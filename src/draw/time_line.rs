@@ -7,7 +7,8 @@ use super::frame::{
     plot_of, speed_chart, ticks, ticks_between,
 };
 use super::scene::{Anchor, Bounds, Role, Scene, words_width};
-use crate::model::{LineMoment, LineStep, TimeLine};
+use crate::driveline::{Joint, JointStep};
+use crate::model::{LineMoment, LineStep, TimeLine, WholeCatch};
 use crate::ring::Point;
 use crate::units::Quantity;
 
@@ -37,10 +38,33 @@ fn named(line: &TimeLine) -> Vec<(f64, Message)> {
             LineStep::Acts | LineStep::Moves | LineStep::Ready | LineStep::Peak => return None,
         })
     };
-    let told = line.events.iter().filter_map(|(time_s, step)| {
-        Some((*time_s, words(*step)?(Value::Number(Quantity::Time, time_s * 1000.0))))
-    });
-    told.collect()
+    let told = line.events.iter().filter_map(|(time_s, step)| Some((*time_s, words(*step)?)));
+    let mut told: Vec<_> = told.chain(of_driveline(line)).collect();
+    told.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let says = |(time_s, words): (f64, Timed)| {
+        (time_s, words(Value::Number(Quantity::Time, time_s * 1000.0)))
+    };
+    told.into_iter().map(says).collect()
+}
+
+/// What first happens at clutch, cush drive and tyre once the new dogs catch.
+fn of_driveline(line: &TimeLine) -> impl Iterator<Item = (f64, Timed)> {
+    let whole = caught(line);
+    let named: [(Joint, JointStep, Timed); 4] = [
+        (Joint::Clutch, JointStep::Slips, say::clutch_slips),
+        (Joint::Cush, JointStep::Stops, say::cush_at_its_stop),
+        (Joint::Tyre, JointStep::Slips, say::tyre_slips),
+        (Joint::Tyre, JointStep::Grips, say::tyre_grips),
+    ];
+    named.into_iter().filter_map(move |(joint, what, words)| {
+        let whole = whole?;
+        Some((whole.begins_s + whole.run.first_s(joint, what)?, words))
+    })
+}
+
+/// The catch with the whole driveline, where it is known.
+fn caught(line: &TimeLine) -> Option<&WholeCatch> {
+    line.whole.as_ref()?.as_ref().ok()
 }
 
 /// The frame of the chart. `shape` is its height over its width, `letter` the height of its letters as a share of its
@@ -130,7 +154,22 @@ pub fn time_line_chart(
     let torques = torque_band(frame, line);
     torques.begin(&mut scene, say::torque_axis().show(reader));
     cased(&mut scene, Role::CurveB, &path(&torques, old, |m| m.torque_nm));
-    cased(&mut scene, Role::CurveA, &path(&torques, rest, |m| m.torque_nm));
+    let bound = if caught(line).is_some() { Role::CurveE } else { Role::CurveA };
+    cased(&mut scene, bound, &path(&torques, rest, |m| m.torque_nm));
+    if let Some(whole) = caught(line) {
+        let at = |joint: Joint| -> Vec<Point> {
+            let moments = torques_at(whole, joint);
+            moments.map(|(time_s, nm)| Point::new(x(time_s), torques.up(nm))).collect()
+        };
+        cased(&mut scene, Role::CurveD, &at(Joint::Tyre));
+        cased(&mut scene, Role::CurveA, &at(Joint::Dogs));
+        let hardest =
+            torques_at(whole, Joint::Tyre).max_by(|(_, a), (_, b)| a.abs().total_cmp(&b.abs()));
+        if let Some((time_s, nm)) = hardest {
+            let at = x(time_s) - 0.4 * frame.text_mm;
+            torques.note(&mut scene, at, nm, Anchor::End, say::mark_tyre().show(reader));
+        }
+    }
     let deepest = line.moments.iter().map(|m| m.old_mm.max(m.new_mm)).fold(1e-3, f64::max);
     let depths = Band::new(frame, 2, 0.0, 1.08 * deepest);
     depths.begin(&mut scene, say::overlap_axis().show(reader));
@@ -156,8 +195,20 @@ fn speed_band(frame: &Frame, line: &TimeLine) -> Band {
     Band::new(frame, 0, least - room, most + room)
 }
 
+/// Torque at a joint over the time of the line.
+fn torques_at(whole: &WholeCatch, joint: Joint) -> impl Iterator<Item = (f64, f64)> {
+    let moments = whole.run.moments.iter();
+    moments.map(move |m| (whole.begins_s + m.time_s, m.torques_nm[joint.place()]))
+}
+
 fn torque_band(frame: &Frame, line: &TimeLine) -> Band {
-    let torques = || line.moments.iter().map(|m| m.torque_nm);
+    let whole = || {
+        let joints = [Joint::Dogs, Joint::Tyre].into_iter();
+        caught(line).into_iter().flat_map(move |whole| {
+            joints.clone().flat_map(move |joint| torques_at(whole, joint).map(|(_, nm)| nm))
+        })
+    };
+    let torques = || line.moments.iter().map(|m| m.torque_nm).chain(whole());
     let (least, most) = (torques().fold(0.0, f64::min), torques().fold(0.0, f64::max));
     let room = 0.06 * (most - least).max(1.0);
     Band::new(frame, 1, least - room, most + room)

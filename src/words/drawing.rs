@@ -31,6 +31,11 @@ sentences! { "drawing":
     other_flanks_strike(time: Value) = "other flanks strike {time}";
     new_tips_level(time: Value) = "tips level {time}";
     dogs_in(time: Value) = "in {time}";
+    tyre_slips(time: Value) = "[tyre|tire] slips {time}";
+    tyre_grips(time: Value) = "[tyre|tire] grips {time}";
+    clutch_slips(time: Value) = "clutch slips {time}";
+    cush_at_its_stop(time: Value) = "cush drive at its stop {time}";
+    mark_tyre() = "[tyre|tire]";
     line_time_axis() = "Time (ms)";
     engine_axis() = "Engine (rpm)";
     torque_axis() = "Torque at the dogs (N·m)";

@@ -699,3 +699,37 @@ test("the shift that wears the edges most is named, and what a rounding leaves",
   await expect(page.getByText(/^With every edge rounded to 1 mm, 2\.5 mm of the flanks still carry/)).toBeVisible();
   await expect(page.getByText(/on only roundings touch/)).toBeVisible();
 });
+
+test("the rigid bound and the whole driveline stand side by side, and the rider reads whether the tyre slips", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  await type(page, "cut_share", "0.6");
+  await expect(page.getByText(/^Enter the inertia of rear sprocket and carrier/)).toBeVisible();
+  await page.getByText("Driveline: masses, springs and grip").click();
+  await type(page, "carrier_inertia_kg_m2", "0.02");
+  const told = page.locator(".cuts .peaks");
+  await expect(told).toHaveText(
+    /^1→2: rigid bound [\d,.]+ N·m; with the whole driveline [\d,.]+ N·m at the dogs, [\d,.]+ N·m at the tyre\. The rear tyre /,
+  );
+  const rows = page.locator(".driveline-table tbody tr");
+  expect(await rows.count()).toBe(await cutTable(page).locator("tbody tr").count());
+  const cell = (head) => rows.first().locator(`td[data-head="${head}"]`);
+  const before = await number(cell("At the dogs"));
+  // Stiffer shafts: a harder blow at the dogs, and the same rigid bound.
+  const bound = await number(cell("Rigid bound"));
+  await type(page, "shaft_stiffness_nm_per_rad", "60000");
+  await expect.poll(() => number(cell("At the dogs"))).toBeGreaterThan(1.2 * before);
+  expect(await number(cell("Rigid bound"))).toBe(bound);
+  // With little load on the wheel the tyre slips, and the chart names it.
+  await type(page, "rear_load_n", "200");
+  await expect(told).toContainText(/The rear tyre (slips for [\d.]+ ms|breaks away) as the dogs catch/);
+  const chart = page.getByRole("img", { name: /^Chart over time of the engine speed/ });
+  await expect(chart).toContainText(/tyre slips \d/);
+  const slider = page.getByRole("region", { name: "Play the shift" }).getByRole("slider");
+  await slider.focus();
+  await slider.press("End");
+  await expect(page.getByRole("region", { name: "Play the shift" }).getByRole("status")).toContainText(/N·m at the tyre\.$/);
+  await type(page, "rear_load_n", "0");
+  await expect(cell("Tyre slips")).toHaveText("no");
+});

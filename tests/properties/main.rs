@@ -6,6 +6,7 @@
 
 mod depth;
 mod designs;
+mod driveline;
 mod files;
 mod gauging;
 mod gearsets;

@@ -192,7 +192,7 @@ impl Guard {
             Quantity::Torque => (series.torque(joint), None),
             Quantity::Across => (series.across(joint), None),
             Quantity::Slip => (series.slip(joint), None),
-            Quantity::Left => ([0.0; 20], relaxing),
+            Quantity::Left => (Polynomial::default(), relaxing),
             Quantity::Gap => (series.across(joint).map(|term| -term), relaxing),
         }
     }

@@ -60,6 +60,9 @@ pub struct Driveline {
     pub cush: Option<Elastic>,
     /// Torque at which the tyre slips, `μ·N·r`, N·m.
     pub tyre_nm: Option<f64>,
+    /// Whether the dogs stand between shafts and gear, and the mesh between gear and sprocket: a free gear on the input
+    /// shaft. Otherwise the mesh comes first.
+    pub dogs_first: bool,
 }
 
 /// Something that happens in a driveline.
@@ -158,12 +161,28 @@ impl Driveline {
         start: Start,
         longest_s: f64,
     ) -> Result<DrivelineRun, DrivelineFault> {
+        if self.dogs_first {
+            let swapped = Self { mesh: self.dogs, dogs: self.mesh, dogs_first: false, ..*self };
+            let run = swapped.follow(torque, start, longest_s, Joint::Mesh);
+            return run.map(DrivelineRun::renamed).map_err(DrivelineFault::renamed);
+        }
+        self.follow(torque, start, longest_s, Joint::Dogs)
+    }
+
+    /// The same with the mesh first in any case; `dogs` is where the dogs stand.
+    fn follow(
+        &self,
+        torque: &TorqueCourse,
+        start: Start,
+        longest_s: f64,
+        dogs: Joint,
+    ) -> Result<DrivelineRun, DrivelineFault> {
         self.check()?;
         torque.check()?;
         if !(longest_s.is_finite() && longest_s >= 0.0) {
             return Err(DrivelineFault::NoTime);
         }
-        let begun = start.begin(self, torque.at(0.0))?;
+        let begun = start.begin(self, torque.at(0.0), dogs)?;
         Run::new(self, torque, begun, longest_s)?.followed()
     }
 
@@ -224,6 +243,15 @@ impl Driveline {
 }
 
 impl DrivelineRun {
+    /// With mesh and dogs told as each other.
+    fn renamed(mut self) -> Self {
+        let [mesh, dogs] = [Joint::Mesh, Joint::Dogs].map(Joint::place);
+        self.events.iter_mut().for_each(|event| event.joint = event.joint.renamed());
+        self.moments.iter_mut().for_each(|moment| moment.torques_nm.swap(mesh, dogs));
+        self.peaks_nm.swap(mesh, dogs);
+        self
+    }
+
     /// The greatest torque at a joint, N·m, without its sign.
     pub fn peak_nm(&self, joint: Joint) -> f64 {
         let [drive, coast] = self.peaks_nm[joint.place()];

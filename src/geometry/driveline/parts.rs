@@ -54,6 +54,15 @@ impl Joint {
     pub const ALL: [Self; 6] =
         [Self::Clutch, Self::Mesh, Self::Dogs, Self::Chain, Self::Cush, Self::Tyre];
 
+    /// Mesh and dogs as each other.
+    pub(super) const fn renamed(self) -> Self {
+        match self {
+            Self::Mesh => Self::Dogs,
+            Self::Dogs => Self::Mesh,
+            other => other,
+        }
+    }
+
     /// Its place in the order, from 0.
     pub const fn place(self) -> usize {
         match self {
@@ -154,6 +163,17 @@ pub enum DrivelineFault {
     NoTime,
     /// So stiff beside the time that it would take too many steps.
     TooStiff,
+}
+
+impl DrivelineFault {
+    /// With mesh and dogs told as each other.
+    pub(super) const fn renamed(self) -> Self {
+        match self {
+            Self::NoStiffness(joint) => Self::NoStiffness(joint.renamed()),
+            Self::NoSize(joint) => Self::NoSize(joint.renamed()),
+            other => other,
+        }
+    }
 }
 
 /// What a joint is.

@@ -22,11 +22,12 @@ impl Start {
         self,
         driveline: &Driveline,
         engine_nm: f64,
+        dogs: Joint,
     ) -> Result<State, DrivelineFault> {
         let side = if engine_nm < 0.0 { -1 } else { 1 };
         let ahead = match self {
             Self::Steady => MASSES,
-            Self::Met { .. } => Joint::Dogs.place() + 1,
+            Self::Met { .. } => dogs.place() + 1,
         };
         let torques = steady_nm(&driveline.inertia_kg_m2[..ahead], engine_nm);
         let mut state = State {
@@ -47,7 +48,7 @@ impl Start {
                 return Err(DrivelineFault::NoCourse);
             }
             let side = if slip < 0.0 { -1 } else { 1 };
-            state.join(Joint::Dogs.place(), driveline.kinds()[Joint::Dogs.place()], 0.0, side);
+            state.join(dogs.place(), driveline.kinds()[dogs.place()], 0.0, side);
             for mass in 0..ahead {
                 *state.vector.speed_mut(mass) = slip;
             }

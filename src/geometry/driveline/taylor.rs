@@ -5,10 +5,13 @@ use super::JOINTS;
 use super::system::{SIZE, System, Vector};
 
 /// Terms of the series.
-const TERMS: usize = 20;
+const TERMS: usize = 17;
 
-/// A step lasts so long beside the fastest rate: what the series leaves out, `0.8²⁰/20!`, is nothing.
-const SHARE: f64 = 0.8;
+/// Power of the last of them.
+const LAST: f64 = 16.0;
+
+/// A step lasts so long beside the fastest rate: what the series leaves out, `0.5¹⁷/17!`, is nothing.
+const SHARE: f64 = 0.5;
 
 /// Everything over one step, as polynomials of the time since it began.
 pub(super) struct Series {
@@ -69,7 +72,7 @@ pub(super) fn value(of: &Polynomial, time_s: f64) -> f64 {
 
 /// How fast a polynomial changes.
 pub(super) fn slope(of: &Polynomial, time_s: f64) -> f64 {
-    let (mut sum, mut power) = (0.0, 19.0);
+    let (mut sum, mut power) = (0.0, LAST);
     for term in of.iter().skip(1).rev() {
         sum = sum * time_s + power * term;
         power -= 1.0;

@@ -179,6 +179,7 @@ fn whole() -> Driveline {
             ..damped(1.8e3, 5e-3)
         }),
         tyre_nm: Some(500.0),
+        dogs_first: false,
     }
 }
 
@@ -340,4 +341,29 @@ fn a_vehicle_without_end_keeps_its_speed() {
     assert!(run.moments.iter().all(|moment| moment.speeds[6] == 0.0));
     assert!(run.moments.iter().flat_map(|m| m.torques_nm).all(f64::is_finite));
     balances(&run);
+}
+
+/// With a free gear on the input shaft the dogs come before the mesh.
+#[test]
+fn dogs_on_the_input_shaft_come_before_the_mesh() {
+    let first = Driveline { dogs_first: true, mesh: None, ..whole() };
+    let mut inertia_kg_m2 = first.inertia_kg_m2;
+    inertia_kg_m2[3] += inertia_kg_m2[2];
+    inertia_kg_m2[2] = inertia_kg_m2[1];
+    inertia_kg_m2[1] = 0.0;
+    let same = Driveline { dogs_first: false, inertia_kg_m2, clutch_nm: None, ..first };
+    let first = Driveline { clutch_nm: None, ..first };
+    let course = TorqueCourse::ramp(-20.0, 200.0, 0.01);
+    let [one, other] =
+        [first, same].map(|it| followed(&it, &course, Start::Met { slip: 30.0 }, 0.05));
+    assert!(one.events.len() > 3);
+    for (one, other) in one.events.iter().zip(&other.events) {
+        assert_eq!((one.joint, one.what), (other.joint, other.what));
+        near(one.time_s, other.time_s, 1e-9);
+    }
+    near(one.peak_nm(Joint::Dogs), other.peak_nm(Joint::Dogs), 1e-6);
+    let soft = Elastic { lash: -1.0, ..Elastic::of(1.0, 0.0) };
+    let wrong = Driveline { mesh: Some(soft), ..first };
+    let run = wrong.run(&course, Start::Steady, 0.1);
+    assert_eq!(run.map(|run| run.end), Err(DrivelineFault::NoSize(Joint::Mesh)));
 }

@@ -1,6 +1,7 @@
 //! A whole shift on one time axis: the old dogs, the engine on its own, the new dogs, and what they catch.
 
-use super::{TimedShift, Timing, TimingFault};
+use super::{TimedShift, Timing, TimingFault, WholeCatch};
+use crate::driveline::DrivelineFault;
 use crate::shift::{Catch, ReleaseStep, Way};
 use crate::units::{rad_per_s, rpm};
 
@@ -66,6 +67,9 @@ pub struct TimeLine {
     pub steady_nm: f64,
     /// The greatest torque as a force at the tyre that does not slip, N.
     pub tyre_n: f64,
+    /// The same catch with all masses and joints of the driveline; `None` while the inertia between dogs and cush drive is
+    /// not known.
+    pub whole: Option<Result<WholeCatch, DrivelineFault>>,
 }
 
 impl TimeLine {
@@ -82,11 +86,14 @@ impl TimeLine {
             peak_nm,
             steady_nm: shift.masses.steady_nm(shift.returns.drag_nm).abs(),
             tyre_n: peak_nm * shift.tyre_n_per_nm,
+            whole: None,
         };
         line.lets_go(shift);
         line.goes_across(shift);
         line.goes_in(shift);
+        let caught_s = line.lasts_s();
         line.catches(shift, &caught);
+        line.whole = shift.whole(&timing, caught_s);
         Ok(line)
     }
 
@@ -212,10 +219,20 @@ fn between(mut low: f64, mut high: f64, to: impl Fn(f64) -> f64, time_s: f64) ->
 impl TimedShift {
     /// What the new dogs catch: the speed difference that is left, and the torque after the shift.
     fn catch(&self, timing: &Timing) -> Catch {
-        let slip = rad_per_s(timing.in_at_rpm * self.step.slip_rpm.signum());
+        let slip = self.slip_caught(timing);
+        Catch::of(&self.masses, self.lash, slip, &self.returns, self.caught_for_s())
+    }
+
+    /// The speed difference that the new dogs catch, rad/s.
+    pub(super) fn slip_caught(&self, timing: &Timing) -> f64 {
+        rad_per_s(timing.in_at_rpm * self.step.slip_rpm.signum())
+    }
+
+    /// How long the new dogs are followed, s.
+    pub(super) fn caught_for_s(&self) -> f64 {
         let swing_s = std::f64::consts::TAU / self.masses.frequency();
-        let longest_s = (SWINGS * swing_s + self.returns.ramp_s).min(LONGEST_S);
-        Catch::of(&self.masses, self.lash, slip, &self.returns, longest_s)
+        let swings = SWINGS * swing_s;
+        (swings.max(self.slow_swing_s()) + self.returns.ramp_s).min(LONGEST_S)
     }
 
     /// Engine speed of the new gear at the road speed of an engine speed before the shift, rpm.

@@ -4,15 +4,18 @@
 
 mod good;
 mod line;
+mod whole;
 
 use good::GoodSpeeds;
 pub use line::{LineMoment, LineStep, TimeLine};
+pub use whole::{SlipEnd, WholeCatch};
 
 use super::pair::PairAnalysis;
 use super::shift::{Shares, conditions};
 use super::shift_case::ShiftCase;
 use super::worked::Worked;
 use crate::design::{Clutch, Design, Need, Setting, SettingField};
+use crate::driveline::Driveline;
 use crate::fields::FieldId;
 use crate::shift::{
     Conditions, Drive, Gearbox, Pull, Release, ReleaseStep, Shifter, Step, TorqueCut, Travel,
@@ -170,6 +173,8 @@ pub struct TimedShift {
     engine_per_dogs: f64,
     /// Force at the tyre for each N·m at the new dogs, N.
     tyre_n_per_nm: f64,
+    /// All masses and joints at the new dogs; `None` while the inertia between dogs and cush drive is not known.
+    driveline: Option<Driveline>,
 }
 
 /// Every shift of the gearbox one way that can be timed, as if each gear had the dogs of the design; empty without a
@@ -195,13 +200,15 @@ pub fn timed_shift(old: &Worked, new: &Worked, step: Step) -> Option<TimedShift>
     let full = enters.engagement.full_depth_mm;
     let hold = setting.get(SettingField::HoldDepth).min(full);
     let masses = |gear| masses(ratios, gear, setting);
+    let (caught, lash) = (masses(step.to)?, enters.held?.width.radians());
     Some(TimedShift {
         step,
         release: Release::of(&masses(step.from)?, &pull, &freeing, LONGEST_S + ramp_s),
         pull,
         neutral_m: setting.get(SettingField::NeutralTravel) / 1000.0,
-        masses: masses(step.to)?,
-        lash: enters.held?.width.radians(),
+        driveline: whole::driveline(&new.design, ratios, step.to, &caught, lash),
+        masses: caught,
+        lash,
         returns: torques(step.to)?.returning(step.way, ramp_s),
         nears: *nears,
         travel,

@@ -73,6 +73,35 @@ sentences! { "page.cut":
     catches(peak: Value, times: Verbatim, force: Value) =
         "The new dogs catch {peak}, {times} times the steady torque after the shift; at a [tyre|tire] that does not slip that is \
          {force}.";
+    driveline() = "The whole driveline";
+    driveline_inputs() = "Driveline: masses, springs and grip";
+    peaks(from: Nth, to: Nth, bound: Value, dogs: Value, tyre: Value) =
+        "{from}→{to}: rigid bound {bound}; with the whole driveline {dogs} at the dogs, {tyre} at the [tyre|tire].";
+    bound() = "Rigid bound";
+    at_dogs() = "At the dogs";
+    at_tyre() = "At the [tyre|tire]";
+    does_it_slip() = "[Tyre|Tire] slips";
+    no_slip() = "no";
+    still_slips() = "to the end";
+    feels_slip(time: Value) = "The rear [tyre|tire] slips for {time} as the dogs catch.";
+    feels_spin() = "The rear [tyre|tire] breaks away as the dogs catch, and keeps slipping.";
+    feels_grip() = "The rear [tyre|tire] grips throughout.";
+    clutch_too() = "The clutch slips too, and takes part of the blow.";
+    driveline_lacks() =
+        "Enter the inertia of rear sprocket and carrier to see the whole driveline. Without it only the rigid bound is shown.";
+    driveline_meaning() =
+        "Rigid bound: two masses on one spring. Whole driveline: seven masses with the lash of mesh and dogs, chain slack, cush \
+         drive, clutch and [tyre|tire]. All torques are at the shaft of the new dogs. A soft cush drive protects the \
+         [tyre|tire]; the peak at the dogs is local, and can be above the bound where little but stiff parts stand behind them.";
+    line_curves() =
+        "Torque after “in”: solid at the dogs, dashed the rigid bound, double-dotted at the [tyre|tire].";
+    clutch_beyond(torque: Value, most: Value) =
+        "The clutch slips before the dogs meet: it carries {torque}, and holds {most} at the shaft of the dogs.";
+    too_many_events() = "The flanks rattle more often than is followed. The peaks are those up to there.";
+    too_stiff() =
+        "The driveline is too stiff beside its masses to be followed. Lower a stiffness, or raise the inertia of the free gear.";
+    no_driveline() = "The driveline does not work with these numbers.";
+    now_tyre(torque: Value) = "{torque} at the [tyre|tire].";
     now(time: Value, engine: Speed, torque: Value, old: Value, new: Value) =
         "{time}: engine {engine}, {torque} at the dogs, overlap {old} old, {new} new.";
     wear() = "Wear of the edges";

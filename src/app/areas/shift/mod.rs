@@ -113,7 +113,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                 Panel {
                     key: "cut",
                     title: cut_words::panel,
-                    owns: |slot| matches!(slot, Slot::Setting(id) if cut::FIELDS.contains(&id)),
+                    owns: |slot| matches!(slot, Slot::Setting(id) if cut::FIELDS.contains(&id) || cut::DRIVELINE.contains(&id)),
                     form: part!(work, shift_cut_form, view! { <CutForm/> }),
                 },
                 Panel {

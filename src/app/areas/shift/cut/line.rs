@@ -8,6 +8,7 @@ use crenel::units::{Quantity, decimal};
 use crenel_words::page::cut as say;
 use crenel_words::{Message, Value};
 
+use super::whole::feels;
 use super::{Row, Shown, longest_part, ms};
 use crate::state::{AppState, Player, Reel, use_app_state};
 use crate::widgets::chart_figure::{ChartFigure, ChartRoom};
@@ -42,7 +43,7 @@ pub(super) fn Line(shown: Shown) -> impl IntoView {
         };
         let moment = || {
             let time = player.time.get().filter(|_| !player.running.get())?;
-            line.with(|line| Some(now(line.as_ref()?, time)?.show(state.reader())))
+            line.with(|line| now(line.as_ref()?, time, state))
         };
         moment().or_else(whole).unwrap_or_default()
     };
@@ -65,7 +66,7 @@ fn reel(line: Option<&TimeLine>) -> Reel {
 fn summed_up(row: &Row, line: &TimeLine, state: AppState) -> String {
     let (step, parts) = (row.shift.step, line.timing.parts);
     let steady = if line.steady_nm > 0.0 { line.peak_nm / line.steady_nm } else { 1.0 };
-    let says: [Message; 3] = [
+    let mut says: Vec<Message> = vec![
         say::shift_takes(step.from, step.to, ms(parts.sum()), step.engine_rpm),
         longest_part(&parts, row.shift.is_cut()),
         say::catches(
@@ -74,18 +75,24 @@ fn summed_up(row: &Row, line: &TimeLine, state: AppState) -> String {
             Value::Number(Quantity::Force, line.tyre_n),
         ),
     ];
-    says.map(|says| says.show(state.reader())).join(" ")
+    says.extend(line.whole.as_ref().and_then(|whole| whole.as_ref().ok()).map(feels));
+    says.iter().map(|says| says.show(state.reader())).collect::<Vec<_>>().join(" ")
 }
 
 /// What is read out at a moment.
-fn now(line: &TimeLine, time_s: f64) -> Option<Message> {
+fn now(line: &TimeLine, time_s: f64, state: AppState) -> Option<String> {
     let moment = line.at(time_s)?;
     let number = Value::Number;
-    Some(say::now(
+    let whole = line.whole.as_ref().and_then(|whole| whole.as_ref().ok()?.at(time_s));
+    let torque_nm = whole.map_or(moment.torque_nm, |[dogs, _]| dogs);
+    let says = say::now(
         ms(time_s),
         moment.engine_rpm.round(),
-        number(Quantity::Torque, moment.torque_nm),
+        number(Quantity::Torque, torque_nm),
         number(Quantity::Length, moment.old_mm),
         number(Quantity::Length, moment.new_mm),
-    ))
+    );
+    let tyre = whole.map(|[_, tyre]| say::now_tyre(number(Quantity::Torque, tyre)));
+    let told = [Some(says), tyre].into_iter().flatten().map(|says| says.show(state.reader()));
+    Some(told.collect::<Vec<_>>().join(" "))
 }

@@ -4,6 +4,7 @@ mod line;
 mod release;
 mod table;
 mod wear;
+mod whole;
 
 use std::sync::Arc;
 
@@ -26,8 +27,28 @@ use line::Line;
 use release::Letting;
 use table::{BySpeed, Table};
 use wear::Wear;
+use whole::{DrivelineForm, Whole};
 
-/// The inputs that only cut and blip have.
+/// The inputs of the whole driveline.
+pub(super) const DRIVELINE: [FieldId; 15] = [
+    FieldId::CarrierInertia,
+    FieldId::FreeGearInertia,
+    FieldId::WheelInertia,
+    FieldId::MeshLash,
+    FieldId::ShaftStiffness,
+    FieldId::ChainStiffness,
+    FieldId::ChainSlack,
+    FieldId::ChainSag,
+    FieldId::ChainRun,
+    FieldId::CushStiffness,
+    FieldId::CushTravel,
+    FieldId::CushDamping,
+    FieldId::TyreFriction,
+    FieldId::RearLoad,
+    FieldId::ClutchSlip,
+];
+
+/// The other inputs that only cut and blip have.
 pub(super) const FIELDS: [FieldId; 8] = [
     FieldId::CutShare,
     FieldId::Cylinders,
@@ -48,6 +69,7 @@ pub(super) fn CutForm() -> impl IntoView {
         <fieldset class="panel">
             <legend>{here(say::panel)}</legend>
             {FIELDS.map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
+            <DrivelineForm/>
         </fieldset>
     }
 }
@@ -147,6 +169,7 @@ fn Told(shown: Shown) -> impl IntoView {
         <Table shown/>
         <p class="quiet">{move || say::parts_meaning(shown.up()).show(state.reader())}</p>
         <Line shown/>
+        <Whole shown/>
         <BySpeed shown/>
         <p class="quiet">{ends}</p>
         <div class="row"><button on:click=save>{here(say::save_csv)}</button></div>
