@@ -8,6 +8,7 @@
 //! - `clutch_nm` and `tyre_nm`: the torque at which they slip; left out where they do not;
 //! - `mesh`, `dogs`, `chain` and `cush`: left out where rigid, or `stiffness` in N·m/rad, `damping` in N·m·s/rad, `lash` in
 //!   rad, and `stop` with `travel` in rad and `stiffness`;
+//! - `dogs_first`: whether the dogs stand before the mesh;
 //! - `course`: corners of the engine's torque, each a time in s and a torque in N·m;
 //! - `slip`: where the dogs have just met with that speed difference, in rad/s; left out where all is sped up together;
 //! - `longest_s`: for how long to look.
@@ -78,6 +79,7 @@ fn driveline(case: &Value) -> Result<Driveline, String> {
         chain: elastic(&case["chain"])?,
         cush: elastic(&case["cush"])?,
         tyre_nm: if_given(case, "tyre_nm")?,
+        dogs_first: case["dogs_first"].as_bool().unwrap_or_default(),
     })
 }
 

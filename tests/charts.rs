@@ -264,8 +264,17 @@ fn no_words_of_a_release_lie_over_others() {
 fn no_words_of_a_whole_shift_lie_over_others() {
     let mut design = example();
     design.setting.set(SettingField::CutShare, 0.5);
-    for way in [Way::Up, Way::Down] {
-        for shift in timed_shifts(&Analysis::of(&design), way) {
+    // With two masses, with the whole driveline, and with a cush drive at its stop and a tyre and a clutch that slip.
+    let mut whole = design.clone();
+    whole.setting.set(SettingField::CarrierInertia, 0.02);
+    let mut slipping = whole.clone();
+    slipping.setting.set(SettingField::CushTravel, 0.5);
+    slipping.setting.set(SettingField::RearLoad, 300.0);
+    slipping.setting.set(SettingField::ClutchSlip, 60.0);
+    for (design, way) in
+        [design, whole, slipping].iter().flat_map(|d| [(d, Way::Up), (d, Way::Down)])
+    {
+        for shift in timed_shifts(&Analysis::of(design), way) {
             let Ok(line) = TimeLine::of(&shift, shift.step.engine_rpm) else { continue };
             for (reader, px) in readers().into_iter().flat_map(|r| WIDTHS_PX.map(|px| (r, px))) {
                 let frame = time_line_frame(&line, 0.6, 12.0 / px);

@@ -22,7 +22,7 @@ CASES = 200
 ASKED = os.environ.get("CRENEL_DRIVELINES")
 FIRST, LAST = (int(number) for number in (ASKED or f"0..{CASES}").split(".."))
 NUMBERS = range(FIRST, LAST)
-ONE_IN = 1 if ASKED else 40
+ONE_IN = 1 if ASKED else 70
 
 SAME_S = 1e-6
 SAME_PEAK = 1e-3
@@ -86,16 +86,17 @@ def case(number):
     if met:
         given["slip"] = rng.choice([-1, 1]) * log_uniform(rng, 2.0, 50.0)
         given["course"] = [[0.0, -drag], [off / 2, -drag], [off / 2 + back, drive]]
-        given["longest_s"] = 0.016
+        given["longest_s"] = 0.012
     else:
         given["course"] = [[0.0, drive], [ramp, -drag], [ramp + off, -drag], [ramp + off + back, drive]]
-        given["longest_s"] = 0.024
+        given["longest_s"] = 0.018
     whole = sum(inertia)
     first = -drag if met else drive
     if rng.random() < 0.35:
         given["tyre_nm"] = abs(first) * inertia[-1] / whole * rng.uniform(1.02, 2.0)
     if rng.random() < 0.35:
         given["clutch_nm"] = abs(first) * (1 - inertia[0] / whole) * rng.uniform(1.02, 2.0)
+    given["dogs_first"] = rng.random() < 0.25
     return given
 
 
@@ -115,6 +116,9 @@ class Machine:
         self.inertia = np.array(given["inertia_kg_m2"])
         self.course = given["course"]
         self.longest = given["longest_s"]
+        first = ["clutch", "dogs", "mesh"] if given["dogs_first"] else ["clutch", "mesh", "dogs"]
+        self.names = first + JOINTS[3:]
+        self.dogs = self.names.index("dogs")
         self.time = 0.0
         # `None` where rigid or gripping, a sign where slipping or touching, and (sign,) where flanks are apart.
         self.mode = [None] * 6
@@ -129,10 +133,10 @@ class Machine:
     # parts of the state: speeds, angles across joints, twists of springs on their own
 
     def part(self, joint):
-        return self.given.get(JOINTS[joint]) if JOINTS[joint] in ELASTIC else None
+        return self.given.get(self.names[joint]) if self.names[joint] in ELASTIC else None
 
     def most(self, joint):
-        return self.given.get(f"{JOINTS[joint]}_nm")
+        return self.given.get(f"{self.names[joint]}_nm")
 
     def rate(self):
         """Of the fastest swing."""
@@ -159,7 +163,7 @@ class Machine:
     def begin(self):
         nm = self.course[0][1]
         met = self.given.get("slip")
-        ahead = 7 if met is None else 3
+        ahead = 7 if met is None else self.dogs + 1
         whole = self.inertia[:ahead].sum()
         for joint in range(6):
             carries = nm * (1 - self.inertia[: joint + 1].sum() / whole) if joint < ahead - 1 else 0.0
@@ -167,7 +171,7 @@ class Machine:
             if part is None:
                 continue
             side = np.sign(carries) or np.sign(nm) or 1
-            if joint == 2 and met is not None:
+            if joint == self.dogs and met is not None:
                 side = np.sign(met)
             self.mode[joint] = int(side)
             twist = carries / part["stiffness"]
@@ -178,7 +182,7 @@ class Machine:
                 twist = np.sign(twist) * (stop["travel"] + past / (part["stiffness"] + stop["stiffness"]))
             self.state[7 + joint] = twist + self.offset(joint, side)
         if met is not None:
-            self.state[:3] = met
+            self.state[:ahead] = met
 
     def engine(self, t):
         """In the part of the course that runs."""
@@ -342,7 +346,7 @@ class Machine:
     def look(self, solved, tests):
         """Greatest torques, and what nearly happened; whether something was missed."""
         begun, end = solved.t[0], solved.t[-1]
-        count = max(8, round(24 * (end - begun) * self.fastest / math.tau)) + 1
+        count = max(8, round(48 * (end - begun) * self.fastest / math.tau)) + 1
         times = np.linspace(begun, end, count)
         seen = solved.sol(times)
         nearly = []
@@ -364,9 +368,9 @@ class Machine:
         return False
 
     def tell(self, joint, what):
-        if self.events and self.time - self.events[-1][0] < CLOSE_S and self.events[-1][1] != JOINTS[joint]:
+        if self.events and self.time - self.events[-1][0] < CLOSE_S and self.events[-1][1] != self.names[joint]:
             raise Grazes
-        self.events.append((self.time, JOINTS[joint], what, self.state[joint] - self.state[joint + 1]))
+        self.events.append((self.time, self.names[joint], what, self.state[joint] - self.state[joint + 1]))
 
     def enter(self, joint, end):
         """What follows from what ended a piece."""
@@ -438,7 +442,8 @@ def assert_same(number, events, want, until, same_s=SAME_S):
         assert abs(slip - speed) < 1e-3 * max(1.0, abs(speed)), f"{joint} {what} {slip} {speed} {told}"
 
 
-def same_peaks(peaks, want):
+def same_peaks(peaks, machine):
+    want = machine.peaks[[machine.names.index(name) for name in JOINTS]]
     return np.all(np.abs(np.array(peaks) - want) <= SAME_PEAK * want + 1e-3)
 
 
@@ -448,7 +453,7 @@ def test_the_integrators_agree():
         until = min(one.until, other.until)
         assert_same(number, other.events, one.events, until, SAME_S / 2)
         if not one.grazing and not other.grazing:
-            assert same_peaks(other.peaks, one.peaks), (number, other.peaks, one.peaks)
+            assert same_peaks(other.peaks[[other.names.index(name) for name in JOINTS]], one), (number, other.peaks, one.peaks)
 
 
 def test_events_and_peaks_are_those_of_the_integrator():
@@ -457,7 +462,7 @@ def test_events_and_peaks_are_those_of_the_integrator():
         events = [(e["time_s"], e["joint"], e["what"], e["slip"]) for e in got["events"]]
         assert_same(number, events, want.events, want.until)
         if not want.grazing:
-            assert same_peaks(got["peaks_nm"], want.peaks), (number, got["peaks_nm"], want.peaks)
+            assert same_peaks(got["peaks_nm"], want), (number, got["peaks_nm"], want.peaks)
     if len(NUMBERS) == CASES:
         assert_enough([number for number in NUMBERS if not integrated(number).grazing])
 
@@ -484,4 +489,5 @@ def assert_enough(judged):
     print(f"slipping {slips}; coast flanks of the dogs {coast}; cases with each event: {seen}")
     assert sum(n >= 2 for n in lashes) >= 60 and slips >= 40 and coast >= 40
     assert min(seen.get(("cush", what), 0) for what in ["stops", "leaves_stop"]) >= 10, seen
+    assert sum(case(number)["dogs_first"] for number in judged) >= 30
     assert min(seen.get((joint, "grips"), 0) for joint in ["clutch", "tyre"]) >= 5, seen

@@ -35,9 +35,9 @@ fn driveline() -> impl Strategy<Value = Driveline> {
         sized(5e-3, 0.5),
         sized(0.1, 10.0),
     ];
-    let holds = proptest::option::weighted(0.4, sized(20.0, 2000.0));
+    let holds = || proptest::option::weighted(0.4, sized(20.0, 2000.0));
     let joints = [elastic(), elastic(), elastic(), elastic()];
-    (inertia, joints, holds.clone(), holds, any::<bool>()).prop_map(
+    (inertia, joints, holds(), holds(), any::<bool>()).prop_map(
         |(inertia_kg_m2, [mesh, dogs, chain, cush], clutch_nm, tyre_nm, dogs_first)| Driveline {
             inertia_kg_m2,
             clutch_nm,
@@ -53,7 +53,7 @@ fn driveline() -> impl Strategy<Value = Driveline> {
 
 /// Corners of a torque that falls and comes back.
 fn corners() -> impl Strategy<Value = Vec<[f64; 2]>> {
-    let nm = || -200.0..200.0;
+    let nm = || -200.0..200.0_f64;
     (nm(), nm(), nm(), sized(1e-4, 1e-2), sized(1e-3, 2e-2)).prop_map(|(a, b, c, ramp, off)| {
         vec![[0.0, a], [ramp, b], [ramp + off, b], [2.0 * ramp + off, c]]
     })
@@ -127,8 +127,8 @@ proptest! {
     #[test]
     fn one_spring_is_two_masses(
         engine in sized(1e-3, 0.05), vehicle in sized(0.05, 5.0), stiffness in sized(300.0, 3e4),
-        damping in 0.02..0.3, slip in -50.0..50.0, lash in sized(1e-3, 0.3),
-        before in -30.0..30.0, after in -120.0..120.0,
+        damping in 0.02..0.3_f64, slip in -50.0..50.0_f64, lash in sized(1e-3, 0.3),
+        before in -30.0..30.0_f64, after in -120.0..120.0_f64,
     ) {
         let masses = TwoMasses {
             engine_kg_m2: engine,

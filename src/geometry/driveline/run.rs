@@ -84,11 +84,12 @@ impl<'a> Run<'a> {
         let guards = Guard::all(&self.kinds, &contacts);
         let relaxing = Relaxing::all(&self.kinds, &self.state);
         let here = Point::of(&system, self.state.vector, &relaxing, 0.0);
-        self.look(&here, true);
         if let Some(past) = guards.iter().find(|guard| guard.is_past(&here)) {
+            // A strike can ask more of a clutch or a tyre than it holds, for no time.
             self.end(*past);
             return Ok(());
         }
+        self.look(&here, true);
         let stepper = self.stepper(&system)?;
         let piece = Piece { system, stepper, guards, relaxing };
         let until_s = until_s.min(self.longest_s);

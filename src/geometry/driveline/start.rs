@@ -47,6 +47,10 @@ impl Start {
             if !slip.is_finite() {
                 return Err(DrivelineFault::NoCourse);
             }
+            // Rigid dogs have no speed difference to meet with.
+            if !matches!(driveline.kinds()[dogs.place()], Kind::Elastic(_)) {
+                return Err(DrivelineFault::NoStiffness(dogs));
+            }
             let side = if slip < 0.0 { -1 } else { 1 };
             state.join(dogs.place(), driveline.kinds()[dogs.place()], 0.0, side);
             for mass in 0..ahead {

@@ -303,6 +303,9 @@ fn what_cannot_be_worked_out_is_told() {
     assert_eq!(run(none, 50.0), Err(DrivelineFault::NoInertia(Mass::Engine)));
     let soft = Driveline { chain: Some(Elastic::of(0.0, 0.0)), ..whole() };
     assert_eq!(run(soft, 50.0), Err(DrivelineFault::NoStiffness(Joint::Chain)));
+    let rigid = Driveline { dogs: None, ..whole() };
+    let met = rigid.run(&TorqueCourse::steady(1.0), Start::Met { slip: 9.0 }, 0.01);
+    assert_eq!(met.map(|run| run.end), Err(DrivelineFault::NoStiffness(Joint::Dogs)));
     let lash = Elastic { lash: f64::NAN, ..Elastic::of(1e3, 0.0) };
     assert_eq!(
         run(Driveline { cush: Some(lash), ..whole() }, 50.0),

@@ -75,8 +75,8 @@ sentences! { "page.cut":
          {force}.";
     driveline() = "The whole driveline";
     driveline_inputs() = "Driveline: masses, springs and grip";
-    peaks(from: Nth, to: Nth, bound: Value, dogs: Value, tyre: Value) =
-        "{from}→{to}: rigid bound {bound}; with the whole driveline {dogs} at the dogs, {tyre} at the [tyre|tire].";
+    peaks(from: Nth, to: Nth, bound: Value, dogs: Value, road: Value) =
+        "{from}→{to}: rigid bound {bound}; with the whole driveline {dogs} at the dogs, {road} at the [tyre|tire].";
     bound() = "Rigid bound";
     at_dogs() = "At the dogs";
     at_tyre() = "At the [tyre|tire]";

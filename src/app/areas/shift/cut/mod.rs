@@ -168,8 +168,8 @@ fn Told(shown: Shown) -> impl IntoView {
         {move || rows.with(|rows| faults_told(rows, shown, state))}
         <Table shown/>
         <p class="quiet">{move || say::parts_meaning(shown.up()).show(state.reader())}</p>
-        <Line shown/>
         <Whole shown/>
+        <Line shown/>
         <BySpeed shown/>
         <p class="quiet">{ends}</p>
         <div class="row"><button on:click=save>{here(say::save_csv)}</button></div>
