@@ -32,8 +32,8 @@ pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 pub(crate) use strength::TOGETHER_MM;
 pub use strength::{Loaded, SpacingNeed, Strength};
 pub use timed::{
-    LineMoment, LineStep, SlipEnd, TIMED_SPEEDS, TimeLine, TimeParts, TimedShift, Timing, TimingFault,
-    WholeCatch, timed_shift, timed_shifts,
+    LineMoment, LineStep, SlipEnd, TIMED_SPEEDS, TimeLine, TimeParts, TimedShift, Timing,
+    TimingFault, WholeCatch, timed_shift, timed_shifts,
 };
 pub use wear::{EdgeWear, RoundedEdges, edge_wear, edges_give_way_mm, rounded_edges, step_wear};
 pub(crate) use worked::lowered_mm;
