@@ -346,7 +346,7 @@ class Machine:
     def look(self, solved, tests):
         """Greatest torques, and what nearly happened; whether something was missed."""
         begun, end = solved.t[0], solved.t[-1]
-        count = max(8, round(48 * (end - begun) * self.fastest / math.tau)) + 1
+        count = max(8, round(24 * (end - begun) * self.fastest / math.tau)) + 1
         times = np.linspace(begun, end, count)
         seen = solved.sol(times)
         nearly = []
@@ -362,8 +362,12 @@ class Machine:
             raise Grazes
         for joint in range(6):
             for place, sign in enumerate([1, -1]):
-                lowest, inside = least(-sign * nm[joint] + 0.0 * times)
-                highest = -lowest if inside else np.max(sign * nm[joint])
+                top = int(np.argmax(sign * nm[joint]))
+                highest = sign * nm[joint][top]
+                if highest > 0.99 * self.peaks[joint, place]:
+                    # Looked at closely: a damped strike is a sharp peak.
+                    near = np.linspace(times[max(top - 1, 0)], times[min(top + 1, count - 1)], 65)
+                    highest = max(highest, np.max(sign * self.torques(near, solved.sol(near))[0][joint]))
                 self.peaks[joint, place] = max(self.peaks[joint, place], highest)
         return False
 
