@@ -9,7 +9,7 @@ use crenel_words::Language;
 
 use crenel::compare::changes;
 use crenel::design::{
-    Design, DogSpec, EvenLayout, LAYOUTS, Layout, RingSpec, decode, encode, open,
+    Design, DogSpec, EvenLayout, LAYOUTS, Layout, RingSpec, decode, encode, example, open,
 };
 use crenel::diagnosis::diagnose;
 use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
@@ -250,10 +250,9 @@ fn shifts_in_time() {
 
 /// The same with all masses and lashes of the driveline, a tyre that slips, and a cush drive at its stop.
 fn whole_drivelines() {
-    let mut design = open(r#"{ "crenel": 1, "gearbox": {}, "shift": "up", "cut_share": 0.5 }"#)
-        .expect("it opens")
-        .design;
+    let mut design = example();
     for (id, to) in [
+        (FieldId::CutShare, 0.5),
         (FieldId::CarrierInertia, 0.02),
         (FieldId::FreeGearInertia, 4e-4),
         (FieldId::CushTravel, 0.5),

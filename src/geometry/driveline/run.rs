@@ -1,9 +1,11 @@
 //! Follows a driveline from event to event.
 
+use std::rc::Rc;
+
 use super::guard::{End, Guard, Point, Relaxing, Step, bisected, joint};
 use super::parts::Kind;
-use super::system::{Contact, State, System};
-use super::taylor::{Series, Stepper, slope, value};
+use super::system::{Contact, State, System, Vector};
+use super::taylor::{Series, Stepper, slope, smooth_for_s, value};
 use super::{
     Driveline, DrivelineEvent, DrivelineFault, DrivelineMoment, DrivelineRun, EnergyBalance,
     JOINTS, JointStep, MASSES, MOST_EVENTS, RunEnd, TorqueCourse,
@@ -11,6 +13,15 @@ use super::{
 
 /// Most steps that one run may take.
 const MOST_STEPS: f64 = 400_000.0;
+
+/// Lengths of steps, each twice the one before.
+const LEVELS: usize = 6;
+
+/// Short steps before a longer one is tried again.
+const PATIENCE: usize = 8;
+
+/// Steppers of all lengths.
+type Ladder = Rc<[Stepper; LEVELS]>;
 
 /// Moments that are kept of a run, besides those of its events.
 const MOMENTS: f64 = 1500.0;
@@ -23,7 +34,7 @@ pub(super) struct Run<'a> {
     state: State,
     time_s: f64,
     /// Steppers of the contacts that were met so far.
-    steppers: Vec<([Contact; JOINTS], Stepper)>,
+    steppers: Vec<([Contact; JOINTS], Ladder)>,
     ends: usize,
     told: DrivelineRun,
     begun_j: f64,
@@ -90,24 +101,38 @@ impl<'a> Run<'a> {
             return Ok(());
         }
         self.look(&here, true);
-        let stepper = self.stepper(&system)?;
-        let piece = Piece { system, stepper, guards, relaxing };
+        let steppers = self.steppers(&system)?;
+        let drifts = drifts(&steppers, &system);
+        let piece = Piece { system, steppers, drifts, guards, relaxing };
         let until_s = until_s.min(self.longest_s);
         self.walk(&piece, here, until_s);
         Ok(())
     }
 
     fn walk(&mut self, piece: &Piece, mut here: Point, until_s: f64) {
-        let (begun_s, drift) = (self.time_s, piece.stepper.drift(&piece.system));
+        let begun_s = self.time_s;
         let lasts_s = until_s - begun_s;
-        let (mut gone_s, mut ended) = (0.0, None);
+        let (mut gone_s, mut ended, mut short) = (0.0, None, 0_usize);
         while ended.is_none() && gone_s < lasts_s {
-            let mut step_s = piece.stepper.step_s.min(lasts_s - gone_s);
-            let is_whole = step_s == piece.stepper.step_s;
+            if short == 0 {
+                let level = piece.level(&here, lasts_s - gone_s);
+                if let Some(there) = self.stride(piece, &here, gone_s, level) {
+                    gone_s += piece.steppers[level].step_s;
+                    self.time_s = begun_s + gone_s;
+                    self.look(&there, gone_s >= lasts_s);
+                    here = there;
+                    continue;
+                }
+                short = PATIENCE.max(1 << level);
+            }
+            short -= 1;
+            let stepper = &piece.steppers[0];
+            let mut step_s = stepper.step_s.min(lasts_s - gone_s);
+            let is_whole = step_s == stepper.step_s;
             let series = (!is_whole).then(|| piece.series(&here));
             let next = match &series {
                 Some(series) => series.at(step_s),
-                None => piece.stepper.next(&here.vector, &drift),
+                None => stepper.next(&here.vector, &piece.drifts[0]),
             };
             let mut there = Point::of(&piece.system, next, &piece.relaxing, gone_s + step_s);
             if let Some((at, guard)) = piece.first_end([&here, &there], gone_s, step_s, series) {
@@ -129,6 +154,26 @@ impl<'a> Run<'a> {
         }
     }
 
+    /// A long step, if there is one in which nothing ends and no torque has a peak that counts.
+    fn stride(&mut self, piece: &Piece, here: &Point, gone_s: f64, level: usize) -> Option<Point> {
+        let step_s = piece.steppers.get(level).filter(|_| level > 0)?.step_s;
+        let next = piece.steppers[level].next(&here.vector, &piece.drifts[level]);
+        let there = Point::of(&piece.system, next, &piece.relaxing, gone_s + step_s);
+        let ends = [here, &there];
+        let ended = piece.guards.iter().any(|guard| guard.may_fall(ends, step_s));
+        if ended || (0..JOINTS).any(|at| self.may_peak(ends, at, step_s)) {
+            return None;
+        }
+        self.spend(piece, ends, step_s);
+        Some(there)
+    }
+
+    /// Whether the torque at a joint may have a peak between two points that is greater than what was seen.
+    fn may_peak(&self, [here, there]: [&Point; 2], at: usize, step_s: f64) -> bool {
+        let turns = here.torques_change[at] * there.torques_change[at] < 0.0;
+        turns && may_be_greater(self.told.peaks_nm[at], [here, there], at, step_s)
+    }
+
     /// Springs that are on their own have relaxed for so long, on their dampers.
     fn relax(&mut self, relaxing: &[Relaxing; JOINTS], gone_s: f64) {
         for (at, relaxing) in relaxing.iter().enumerate() {
@@ -144,18 +189,23 @@ impl<'a> Run<'a> {
         }
     }
 
-    fn stepper(&mut self, system: &System) -> Result<Stepper, DrivelineFault> {
+    fn steppers(&mut self, system: &System) -> Result<Ladder, DrivelineFault> {
         let contacts = self.state.contacts;
-        if let Some((_, stepper)) = self.steppers.iter().find(|(known, _)| *known == contacts) {
-            return Ok(stepper.clone());
+        if let Some((_, steppers)) = self.steppers.iter().find(|(known, _)| *known == contacts) {
+            return Ok(Rc::clone(steppers));
         }
-        let stepper = Stepper::of(system, self.longest_s);
-        let steps = self.longest_s / stepper.step_s;
+        let first = Stepper::of(system, self.longest_s);
+        let steps = self.longest_s / first.step_s;
         if steps.is_nan() || steps > MOST_STEPS {
             return Err(DrivelineFault::TooStiff);
         }
-        self.steppers.push((contacts, stepper.clone()));
-        Ok(stepper)
+        let mut next = first;
+        let steppers = Rc::new(std::array::from_fn(|_| {
+            let doubled = next.doubled();
+            std::mem::replace(&mut next, doubled)
+        }));
+        self.steppers.push((contacts, Rc::clone(&steppers)));
+        Ok(steppers)
     }
 
     /// Notes torques, and keeps a moment if it is time for one or has to be.
@@ -177,15 +227,18 @@ impl<'a> Run<'a> {
     /// Notes peaks between two points, and the energy that goes by.
     fn account(&mut self, piece: &Piece, [here, there]: [&Point; 2], step_s: f64) {
         for at in 0..JOINTS {
-            let turns = here.torques_change[at] * there.torques_change[at] < 0.0;
-            if turns && may_be_greater(self.told.peaks_nm[at], [here, there], at, step_s) {
+            if self.may_peak([here, there], at, step_s) {
                 let torque = piece.series(here).torque(at);
                 let rises = here.torques_change[at] > 0.0;
                 let top = bisected(step_s, |t| (slope(&torque, t) > 0.0) == rises);
                 note(&mut self.told.peaks_nm[at], value(&torque, top));
             }
         }
-        let ends = [here, there];
+        self.spend(piece, [here, there], step_s);
+    }
+
+    /// Notes the energy that goes by between two points.
+    fn spend(&mut self, piece: &Piece, ends: [&Point; 2], step_s: f64) {
         let energy = &mut self.told.energy;
         energy.in_j += over_step(ends.map(engine_power), step_s);
         for (at, kind) in self.kinds.iter().enumerate() {
@@ -313,12 +366,20 @@ impl<'a> Run<'a> {
 /// A time in which contacts stay as they are.
 struct Piece {
     system: System,
-    stepper: Stepper,
+    steppers: Ladder,
+    /// What the constants of the system do in a step of each length.
+    drifts: [Vector; LEVELS],
     guards: Vec<Guard>,
     relaxing: [Relaxing; JOINTS],
 }
 
 impl Piece {
+    /// The longest step that may be taken from a point, of those no longer than so long.
+    fn level(&self, here: &Point, longest_s: f64) -> usize {
+        let smooth_s = smooth_for_s(&self.system, &here.vector).min(longest_s);
+        self.steppers.iter().rposition(|stepper| stepper.step_s <= smooth_s).unwrap_or(0)
+    }
+
     fn series(&self, from: &Point) -> Series {
         Series::of(&self.system, &from.vector, 1.0)
     }
@@ -338,6 +399,15 @@ impl Piece {
         let found = may.filter_map(|guard| Some((guard.falls(&step)?, *guard)));
         found.min_by(|(a, _), (b, _)| a.total_cmp(b))
     }
+}
+
+fn drifts(steppers: &[Stepper; LEVELS], system: &System) -> [Vector; LEVELS] {
+    let mut next = steppers[0].drift(system);
+    std::array::from_fn(|level| {
+        let drift = next;
+        next = steppers[level].next(&drift, &drift);
+        drift
+    })
 }
 
 fn note([drive, coast]: &mut [f64; 2], nm: f64) {

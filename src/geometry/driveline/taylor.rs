@@ -80,6 +80,38 @@ pub(super) fn slope(of: &Polynomial, time_s: f64) -> f64 {
     sum
 }
 
+/// Torque, N·m, angle, rad, and speed, rad/s, that may go by unseen in a long step.
+const SMALL: [f64; 3] = [1e-3, 1e-7, 1e-4];
+
+/// How long a step may last in which nothing goes by unseen: up to where the fifth and the sixth term of the series are
+/// small, s. A fast swing shows in one of them whatever its phase, and a step with a seventh of a wave of it has more than
+/// these leave.
+pub(super) fn smooth_for_s(system: &System, from: &Vector) -> f64 {
+    let (mut vector, mut one, mut power) = (*from, 1.0, 1.0);
+    let mut least = f64::INFINITY;
+    for term in 0_u8..=6 {
+        let torques = system.torques(&vector, one);
+        if term >= 5 {
+            let root = if term == 5 { 0.2 } else { 1.0 / 6.0 };
+            least = least.min(libm::pow(1.0 / largest(&vector, &torques), root));
+        }
+        let change = system.change(&vector, &torques, one);
+        vector = Vector(change.0.map(|number| number / power));
+        (one, power) = (0.0, power + 1.0);
+    }
+    least
+}
+
+/// The largest of the torques, angles and slips, beside what is small.
+fn largest(vector: &Vector, torques: &[f64; JOINTS]) -> f64 {
+    let [nm, angle, speed] = SMALL;
+    let each = torques.iter().enumerate().map(|(at, torque)| {
+        let (across, slip) = (vector.across(at).abs() / angle, vector.slip(at).abs() / speed);
+        (torque.abs() / nm).max(across).max(slip)
+    });
+    each.fold(f64::MIN_POSITIVE, f64::max)
+}
+
 /// Takes whole steps of one length.
 #[derive(Clone, Debug)]
 pub(super) struct Stepper {
@@ -99,6 +131,12 @@ impl Stepper {
             *column = Series::of(system, &unit, 0.0).at(step_s).0;
         }
         Self { step_s, columns }
+    }
+
+    /// One that takes two steps at once.
+    pub(super) fn doubled(&self) -> Self {
+        let columns = self.columns.map(|column| self.next(&Vector(column), &Vector::NONE).0);
+        Self { step_s: 2.0 * self.step_s, columns }
     }
 
     /// What a state that is nothing becomes in a step, by the constants of the system.

@@ -206,7 +206,7 @@ pub fn timed_shift(old: &Worked, new: &Worked, step: Step) -> Option<TimedShift>
         release: Release::of(&masses(step.from)?, &pull, &freeing, LONGEST_S + ramp_s),
         pull,
         neutral_m: setting.get(SettingField::NeutralTravel) / 1000.0,
-        driveline: whole::driveline(&new.design, ratios, step.to, &caught, lash),
+        driveline: whole::driveline(&new.design, ratios, step.to, lash),
         masses: caught,
         lash,
         returns: torques(step.to)?.returning(step.way, ramp_s),

@@ -9,7 +9,7 @@ use crate::driveline::{
     RunEnd, Start, Stop, TorqueCourse,
 };
 use crate::fields::FieldId;
-use crate::shift::{Gearbox, Shaft, TwoMasses};
+use crate::shift::{Gearbox, Shaft};
 
 /// Pitch of the final chain, mm: 5/8 in, chain 10B of ISO 606.
 const CHAIN_PITCH_MM: f64 = 15.875;
@@ -81,17 +81,16 @@ impl WholeCatch {
 }
 
 /// Everything between engine and road about the dogs of a gear; `None` without the inertia between dogs and cush drive.
-/// `masses` are the two that it is taken for without.
 pub(super) fn driveline(
     design: &Design,
     ratios: &Gearbox,
     gear: usize,
-    masses: &TwoMasses,
     lash: f64,
 ) -> Option<Driveline> {
     let carrier = design.setting.get(SettingField::CarrierInertia);
-    let referred = Referred::of(ratios, gear)?;
-    (carrier > 0.0).then(|| Parts { design, masses, referred }.driveline(ratios, lash)).flatten()
+    let referred = Referred::of(ratios, gear).filter(|_| carrier > 0.0)?;
+    let inertia_kg_m2 = inertia(design, ratios, referred)?;
+    Some(Parts { design, referred, inertia_kg_m2 }.driveline(lash))
 }
 
 /// Turns of the shaft of the dogs for one of the input shaft's, of the output shaft and of the wheel.
@@ -121,10 +120,27 @@ fn seen(number: f64, turns: f64) -> f64 {
     number / (turns * turns)
 }
 
+/// Of each mass at the shaft of the dogs, kg·m².
+fn inertia(design: &Design, ratios: &Gearbox, referred: Referred) -> Option<[f64; MASSES]> {
+    let gearbox = design.gearbox.as_ref()?;
+    let own = |field| design.setting.get(field);
+    let Referred { input, output, wheel, .. } = referred;
+    let crank = gearbox.field(FieldId::EngineInertia)? * ratios.primary * ratios.primary;
+    Some([
+        seen(crank, input),
+        seen(gearbox.field(FieldId::InputInertia)?, input),
+        own(SettingField::FreeGearInertia),
+        seen(gearbox.field(FieldId::OutputInertia)?, output),
+        seen(own(SettingField::CarrierInertia), wheel),
+        seen(own(SettingField::WheelInertia), wheel),
+        seen(ratios.wheel_kg_m2, wheel),
+    ])
+}
+
 struct Parts<'a> {
     design: &'a Design,
-    masses: &'a TwoMasses,
     referred: Referred,
+    inertia_kg_m2: [f64; MASSES],
 }
 
 impl Parts<'_> {
@@ -132,57 +148,60 @@ impl Parts<'_> {
         self.design.setting.get(field)
     }
 
-    fn driveline(&self, ratios: &Gearbox, lash: f64) -> Option<Driveline> {
-        let inertia_kg_m2 = self.inertia(ratios)?;
+    fn driveline(&self, lash: f64) -> Driveline {
         let Referred { input, wheel, dogs_first, .. } = self.referred;
-        let shaft = self.of(SettingField::ShaftStiffness);
-        let other = if dogs_first { self.referred.output } else { input };
-        // A free gear without inertia is one with its shaft.
-        let has_gear = self.of(SettingField::FreeGearInertia) > 0.0;
-        let mesh_lash = self.of(SettingField::MeshLash).to_radians();
         let wheel_m = self.of(SettingField::WheelDiameter) / 2000.0;
         let grip_nm =
             self.of(SettingField::TyreFriction) * self.of(SettingField::RearLoad) * wheel_m;
         let given = |nm: f64| (nm > 0.0).then_some(nm);
-        Some(Driveline {
-            inertia_kg_m2,
+        // A free gear without inertia is one with its shaft.
+        let has_gear = self.of(SettingField::FreeGearInertia) > 0.0;
+        Driveline {
+            inertia_kg_m2: self.inertia_kg_m2,
             clutch_nm: given(self.of(SettingField::ClutchSlip) / input),
-            mesh: has_gear.then(|| Elastic { lash: mesh_lash, ..self.damped(seen(shaft, other)) }),
-            dogs: Some(Elastic { lash, ..self.damped(shaft) }),
+            mesh: has_gear.then(|| self.mesh()),
+            dogs: Some(Elastic { lash, ..self.dogs() }),
             chain: self.chain(),
-            cush: self.cush(&inertia_kg_m2),
+            cush: self.cush(),
             tyre_nm: given(grip_nm / wheel),
             dogs_first,
-        })
+        }
     }
 
-    /// Of each mass at the shaft of the dogs, kg·m².
-    fn inertia(&self, ratios: &Gearbox) -> Option<[f64; MASSES]> {
-        let gearbox = self.design.gearbox.as_ref()?;
-        let of = |id| gearbox.field(id);
-        let Referred { input, output, wheel, .. } = self.referred;
-        let crank = of(FieldId::EngineInertia)? * ratios.primary * ratios.primary;
-        Some([
-            seen(crank, input),
-            seen(of(FieldId::InputInertia)?, input),
-            self.of(SettingField::FreeGearInertia),
-            seen(of(FieldId::OutputInertia)?, output),
-            seen(self.of(SettingField::CarrierInertia), wheel),
-            seen(self.of(SettingField::WheelInertia), wheel),
-            seen(ratios.wheel_kg_m2, wheel),
-        ])
+    /// The shaft that the free gear does not stand on, with the lash of the mesh.
+    fn mesh(&self) -> Elastic {
+        let Referred { input, output, dogs_first, .. } = self.referred;
+        let turns = if dogs_first { output } else { input };
+        let stiffness = seen(self.of(SettingField::ShaftStiffness), turns);
+        let lash = self.of(SettingField::MeshLash).to_radians();
+        Elastic {
+            lash,
+            ..self.damped(if dogs_first { Joint::Dogs } else { Joint::Mesh }, stiffness)
+        }
     }
 
-    /// A spring as damped as the two masses on theirs: all relax in the same time.
-    fn damped(&self, stiffness: f64) -> Elastic {
-        let relaxes_s = 2.0 * self.masses.damping / self.masses.frequency();
-        Elastic::of(stiffness, stiffness * relaxes_s)
+    /// The shaft of the dogs.
+    fn dogs(&self) -> Elastic {
+        let place = if self.referred.dogs_first { Joint::Mesh } else { Joint::Dogs };
+        self.damped(place, self.of(SettingField::ShaftStiffness))
+    }
+
+    /// A spring in the place of a joint, damped like the two masses: by the ratio of the swing of both sides on it.
+    fn damped(&self, place: Joint, stiffness: f64) -> Elastic {
+        self.damped_by(SettingField::DrivelineDamping, place, stiffness)
+    }
+
+    fn damped_by(&self, ratio: SettingField, place: Joint, stiffness: f64) -> Elastic {
+        let (ahead, behind) = self.inertia_kg_m2.split_at(place.place() + 1);
+        let [ahead, behind] = [ahead, behind].map(|masses| masses.iter().sum::<f64>());
+        let swings = (stiffness * (1.0 / ahead + 1.0 / behind)).sqrt();
+        Elastic::of(stiffness, 2.0 * self.of(ratio) * stiffness / swings)
     }
 
     fn chain(&self) -> Option<Elastic> {
         let stiffness = self.of(SettingField::ChainStiffness);
         let lash = self.slack_mm() / self.sprocket_mm() * self.referred.output;
-        let spring = self.damped(seen(stiffness, self.referred.output));
+        let spring = self.damped(Joint::Chain, seen(stiffness, self.referred.output));
         (stiffness > 0.0).then_some(Elastic { lash, ..spring })
     }
 
@@ -200,19 +219,14 @@ impl Parts<'_> {
         CHAIN_PITCH_MM / (2.0 * libm::sin(TAU / 2.0 / teeth.unwrap_or(15.0)))
     }
 
-    fn cush(&self, inertia: &[f64; MASSES]) -> Option<Elastic> {
+    fn cush(&self) -> Option<Elastic> {
         let wheel = self.referred.wheel;
         let stiffness = seen(self.of(SettingField::CushStiffness), wheel);
-        let (ahead, behind) = inertia.split_at(Joint::Cush.place() + 1);
-        let [ahead, behind] = [ahead, behind].map(|masses| masses.iter().sum::<f64>());
-        let swings = (stiffness * (1.0 / ahead + 1.0 / behind)).sqrt();
-        let damping = 2.0 * self.of(SettingField::CushDamping) * stiffness / swings;
+        let spring = self.damped_by(SettingField::CushDamping, Joint::Cush, stiffness);
         let travel = self.of(SettingField::CushTravel).to_radians() * wheel;
         // Past its stop only metal gives way, like a shaft.
         let stop = Stop { travel, stiffness_nm_per_rad: self.of(SettingField::ShaftStiffness) };
-        let spring =
-            Elastic { stop: (travel > 0.0).then_some(stop), ..Elastic::of(stiffness, damping) };
-        (stiffness > 0.0).then_some(spring)
+        (stiffness > 0.0).then_some(Elastic { stop: (travel > 0.0).then_some(stop), ..spring })
     }
 }
 

@@ -98,14 +98,8 @@ fn slack_of_a_chain_by_its_kind() {
     let mut design = design();
     design.setting.set(SettingField::ChainSag, 15.0);
     let slack = |design: &Design| {
-        let masses = TwoMasses {
-            engine_kg_m2: 1.0,
-            vehicle_kg_m2: 1.0,
-            stiffness_nm_per_rad: 1.0,
-            damping: 0.0,
-        };
         let referred = Referred { input: 1.0, output: 1.0, wheel: 1.0, dogs_first: false };
-        Parts { design, masses: &masses, referred }.slack_mm()
+        Parts { design, referred, inertia_kg_m2: [1.0; MASSES] }.slack_mm()
     };
     assert!((slack(&design) - 1.0).abs() < 1e-12);
     design.setting.set(SettingField::ChainSlack, 15.0);
