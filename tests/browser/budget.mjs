@@ -18,7 +18,8 @@ const BUDGET_KB = 745;
  * section along the shafts, the drum, the archive of all rings, and what tells the part at fault. The ignition cut and the
  * comparison's chart and player are 30 more. The six stories have 40, and sweeps, figures for papers and what the parts
  * share with them 80; of these 3 come before the first drawing. A photograph of a ring has 130: a part of its own, built for
- * speed, and what the other parts share with it; it is fetched when somebody opens one. A whole shift in time has 15.
+ * speed, and what the other parts share with it; it is fetched when somebody opens one. A whole shift in time has 15, and the
+ * whole driveline, with its fifteen inputs, 21; of these the inputs, 1, come before the first drawing.
  */
 const TOTAL_KB = 2020;
 
