@@ -22,6 +22,14 @@ test("a number after a name sets it, and the field takes the cursor", async ({ p
   await expect.poll(() => page.evaluate(() => document.activeElement.dataset.slot)).toBe("A.tip_width_deg");
 });
 
+test("a number that is folded away is unfolded, and takes the cursor", async ({ page }) => {
+  await openPlain(page);
+  await seek(page, "sag of the hanging chain 25");
+  await page.keyboard.press("Enter");
+  await expect(page.locator('.driveline[open] input[data-slot="chain_sag_mm"]')).toHaveValue("25");
+  await expect.poll(() => page.evaluate(() => document.activeElement.dataset.slot)).toBe("chain_sag_mm");
+});
+
 test("a result opens, an area opens, and what is not there is said", async ({ page }) => {
   await openPlain(page);
   await seek(page, "retaining force", "ControlOrMeta+k");

@@ -51,10 +51,15 @@ pub(crate) fn show_named(state: AppState, key: &str) {
     go_to_element(format!(".panel-{key} :is(input, textarea)"), |_| ());
 }
 
-/// Puts the cursor into the field of a number, once it is on the page. It never comes if it cannot be typed as the
+/// Puts the cursor into the field of a number, once it is on the page, and unfolds what hides it. It never comes if it cannot be typed as the
 /// design is, such as the width where the gap is given.
 pub(crate) fn focus_field(slot: Slot) {
-    go_to_element(selector_of(slot), |_| ());
+    go_to_element(selector_of(slot), |field| {
+        if let Ok(Some(fold)) = field.closest("details:not([open])") {
+            // It fails only for a name that is none.
+            let _ = fold.set_attribute("open", "");
+        }
+    });
 }
 
 /// The area and the panel that a number is typed in.
