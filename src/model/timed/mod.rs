@@ -66,6 +66,8 @@ impl TimeParts {
 pub enum TimingFault {
     /// The shift force does not pull the old dogs out.
     NotOut,
+    /// The old dogs rattle more often than is followed, so that nobody knows when they are out.
+    Rattles,
     /// At no speed difference does any shift go in at the first pass.
     NeverIn,
     /// The engine is so near to the speed of the new gear when the tips are level that too few pass one another.
@@ -299,9 +301,10 @@ impl TimedShift {
     /// The cut or the blip at an engine speed.
     pub fn at(&self, engine_rpm: f64) -> Result<Timing, TimingFault> {
         let release = &self.release;
-        let unload_s = release.first_s(ReleaseStep::Moves).ok_or(TimingFault::NotOut)?;
+        let stays = if release.is_cut_short { TimingFault::Rattles } else { TimingFault::NotOut };
+        let unload_s = release.first_s(ReleaseStep::Moves).ok_or(stays)?;
         let out = release.events.iter().find(|event| event.what == ReleaseStep::Out);
-        let out = out.ok_or(TimingFault::NotOut)?;
+        let out = out.ok_or(stays)?;
         let across_s = self.across_s(out.speed_m_per_s);
         let share_of_speed = engine_rpm / self.step.engine_rpm;
         let slip_rpm = self.step.slip_rpm.abs() * share_of_speed;

@@ -23,6 +23,8 @@ sentences! { "page.cut":
         "Before the dogs are in, the engine has {up, select, up {fallen below} other {risen above}} the speed of the new \
          gear, and the {up, select, up {coast} other {drive}} flanks take the load.";
     not_out() = "The shift force does not pull the old dogs out. Raise it, or reduce the undercut.";
+    rattles() =
+        "The old dogs rattle in their lash more often than is followed: raise the damping of the driveline, or the shift force.";
     never_in() = "At no speed difference does a shift go in at the first pass. Widen the windows.";
     too_near(up: Pick) =
         "When the tips are level, the engine is so near to the speed of the new gear that too few shifts go in: the tips \

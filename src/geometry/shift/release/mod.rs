@@ -112,6 +112,8 @@ pub struct Release {
     pub moments: Vec<ReleaseMoment>,
     /// Greatest torque on the coast flanks, N·m, without its sign.
     pub coast_peak_nm: f64,
+    /// Whether more happens than is followed, so that the end is not known.
+    pub is_cut_short: bool,
 }
 
 impl Release {
@@ -140,6 +142,8 @@ pub struct Catch {
     pub moments: Vec<ReleaseMoment>,
     /// Greatest torque on the drive flanks and on the coast flanks, N·m, both without a sign.
     pub peak_nm: [f64; 2],
+    /// Whether more happens than is followed, so that the end is not known.
+    pub is_cut_short: bool,
 }
 
 impl Catch {
@@ -311,6 +315,16 @@ mod tests {
         assert_eq!(thrown.out_nm(false), f64::INFINITY);
         let release = Release::of(&masses(0.0), &thrown, &CUT, 0.1);
         assert_eq!(release.first_s(ReleaseStep::Moves), Some(0.0));
+    }
+
+    /// Flanks that nothing holds apart or damps rattle in their lash: that more happens than is followed is told.
+    #[test]
+    fn a_rattle_without_end_is_told() {
+        let masses = TwoMasses { stiffness_nm_per_rad: 3e5, ..masses(0.0) };
+        let none = TorqueCut { engine_nm: 0.0, drag_nm: 0.0, ramp_s: 0.0 };
+        assert!(Catch::of(&masses, 1e-6, 50.0, &none, 5.0).is_cut_short);
+        assert!(!Catch::of(&masses, 1e-6, 50.0, &none, 1e-3).is_cut_short);
+        assert!(!Release::of(&masses, &pull(250.0), &CUT, 0.05).is_cut_short);
     }
 
     /// The engagement model, §6: the peak of a blow with a steady torque behind it.

@@ -149,17 +149,20 @@ impl<'a> Run<'a> {
 
     /// Until the dogs are out.
     pub(super) fn release(mut self) -> Release {
-        self.run();
-        Release { events: self.events, moments: self.moments, coast_peak_nm: self.peak_nm[1] }
+        let is_cut_short = !self.run();
+        let coast_peak_nm = self.peak_nm[1];
+        Release { events: self.events, moments: self.moments, coast_peak_nm, is_cut_short }
     }
 
     /// The dogs stay in.
     pub(super) fn catch(mut self) -> Catch {
-        self.run();
-        Catch { events: self.events, moments: self.moments, peak_nm: self.peak_nm }
+        let is_cut_short = !self.run();
+        let peak_nm = self.peak_nm;
+        Catch { events: self.events, moments: self.moments, peak_nm, is_cut_short }
     }
 
-    fn run(&mut self) {
+    /// Whether it came to its end.
+    fn run(&mut self) -> bool {
         for _ in 0..MOST_EVENTS {
             let piece = self.piece();
             let (end, lasts_s) = self.first_end(&piece);
@@ -167,9 +170,10 @@ impl<'a> Run<'a> {
             self.go(&piece, lasts_s);
             self.end(end);
             if matches!(end, End::Out | End::TimeOver) {
-                break;
+                return true;
             }
         }
+        false
     }
 
     /// The torque on the engine side now, N·m, and how fast it changes.

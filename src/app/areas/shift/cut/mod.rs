@@ -228,6 +228,7 @@ fn longest_part(parts: &TimeParts, is_cut: bool) -> Message {
 fn faults(row: &Row, up: &'static str) -> Vec<Message> {
     match row.at_shift {
         Err(TimingFault::NotOut) => vec![say::not_out()],
+        Err(TimingFault::Rattles) => vec![say::rattles()],
         Err(TimingFault::NeverIn) => vec![say::never_in()],
         Err(TimingFault::TooNear) => vec![say::too_near(up)],
         Err(TimingFault::NeverNearer) => vec![say::never_slow()],
