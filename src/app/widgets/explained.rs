@@ -10,14 +10,13 @@ use crate::state::here;
 const MOST: usize = 3;
 
 /// The text in pieces, for a paragraph or a cell.
-#[component]
-pub(crate) fn Explained(#[prop(into)] text: String) -> impl IntoView {
+pub(crate) fn explained(text: &str) -> impl IntoView + use<> {
     let piece = |piece: &Piece| match *piece {
         Piece::Plain(words) => words.to_owned().into_any(),
         Piece::Term(term, words) => view! { <Defined term words=words.to_owned()/> }.into_any(),
     };
     let word_of = |term: &Term| here(term.word()).into_owned();
-    marked(&text, MOST, word_of).iter().map(piece).collect_view()
+    marked(text, MOST, word_of).iter().map(piece).collect_view()
 }
 
 #[component]

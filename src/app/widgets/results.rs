@@ -21,7 +21,7 @@ use crate::deferred::{Deferred, LazyDetails, schedule};
 use crate::part::part;
 use crate::state::{Part, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
-use crate::widgets::explained::Explained;
+use crate::widgets::explained::explained;
 use crate::widgets::files::{files_at, take_file};
 use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::lighting::measure_of;
@@ -211,7 +211,7 @@ fn Row(
                 on:click=move |_| state.layout.turn_pin(figure.key)>{here(say::pin)}</button>
             {move || span.get().map(|span| range_details(figure, &span, state.reader()))}
             <dl>
-                <dt>{here(common::what_it_is)}</dt><dd><Explained text=here(figure.what_it_is())/></dd>
+                <dt>{here(common::what_it_is)}</dt><dd>{explained(&here(figure.what_it_is()))}</dd>
                 <dt>{here(common::formula)}</dt><dd class="formula">{move || value.with(|f| f.as_ref().map(|f| here(f.formula)))}</dd>
                 <dt>{here(say::working)}</dt><dd>{move || value.with(|f| f.as_ref().map(|f| f.working.show(state.reader())))}</dd>
                 <dt>{here(common::result)}</dt>

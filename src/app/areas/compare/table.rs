@@ -11,7 +11,7 @@ use crenel_words::{Message, Reader};
 use super::page::{printing, shown_with_mark};
 use crate::deferred::LazyDetails;
 use crate::state::{here, use_app_state};
-use crate::widgets::explained::Explained;
+use crate::widgets::explained::explained;
 
 /// How many results stand open in the table: those that differ most.
 const OPEN_ROWS: usize = 8;
@@ -86,7 +86,7 @@ fn line(row: &CompareRow, reader: Reader) -> impl IntoView + use<> {
         });
         view! {
             <dl>
-                <dt>{here(common::what_it_is)}</dt><dd><Explained text=here(figure.what_it_is())/></dd>
+                <dt>{here(common::what_it_is)}</dt><dd>{explained(&here(figure.what_it_is()))}</dd>
                 <dt>{here(common::formula)}</dt><dd class="formula">{here(formula)}</dd>
                 {each.collect_view()}
             </dl>

@@ -17,7 +17,7 @@ use super::range::{Dragged, Range};
 use crate::background::maps as background_maps;
 use crate::state::{AppState, Player, Reel, here, persistence, use_app_state};
 use crate::widgets::clipboard::copy_text;
-use crate::widgets::explained::Explained;
+use crate::widgets::explained::explained;
 use crate::widgets::play_bar::Playing;
 
 #[component]
@@ -36,7 +36,7 @@ pub(super) fn Told(
     view! {
         <article class="story" aria-labelledby="story-title" data-story=story.key>
             <h3 id="story-title">{here(story.title)}</h3>
-            <p class="told"><Explained text=here(story.told)/></p>
+            <p class="told">{explained(&here(story.told))}</p>
             <div class="row">
                 <button aria-pressed=move || own.get().to_string() on:click=move |_| own.update(|own| *own = !*own)>
                     {here(say::with_my_gear)}
