@@ -6,12 +6,13 @@ import { extname, join } from "node:path";
 import { DIST } from "./serve.mjs";
 
 /**
- * What is fetched before the first drawing can be dragged, kB of gzip. The aim is 450. Sizes, results and the keypad come
- * right after it, each other part when it is first wanted. What is left is the framework with the code of its generic
- * parts (about half), the saved form and the link, the analysis with its findings and verdict, and the three drawings.
+ * What is fetched before the first drawing can be dragged, kB. The aim is 450 by gzip and 350 by brotli. The phase map, sizes,
+ * results and the keypad come right after it, each other part when it is first wanted. What is left is the framework with
+ * the code of its generic parts (about half), the saved form and the link, the analysis with its findings and verdict, and
+ * the first two drawings.
  * The whole gearbox around a pair, with what was read on it, is part of the saved form, the link and the history: 25 kB.
  */
-const BUDGET_KB = 745;
+const BUDGET_KB = { gzip: 725, brotli: 565 };
 
 /**
  * All code of the app, kB of gzip, fetched part by part. The area of the whole gearbox has 160 of it: its tables, the
@@ -19,9 +20,10 @@ const BUDGET_KB = 745;
  * comparison's chart and player are 30 more. The six stories have 40, and sweeps, figures for papers and what the parts
  * share with them 80; of these 3 come before the first drawing. A photograph of a ring has 130: a part of its own, built for
  * speed, and what the other parts share with it; it is fetched when somebody opens one. A whole shift in time has 15, and the
- * whole driveline, with its fifteen inputs, 21; of these the inputs, 1, come before the first drawing.
+ * whole driveline, with its fifteen inputs, 21; of these the inputs, 1, come before the first drawing. The report on a whole
+ * gearbox, words that open where they stand, and figures printed as PDF are 20.
  */
-const TOTAL_KB = 2020;
+const TOTAL_KB = { gzip: 2045, brotli: 1645 };
 
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
 
@@ -37,9 +39,9 @@ const line = (name, of) =>
   console.log(`  ${name.padEnd(34)}${["raw", "gzip", "brotli"].map((key) => kB(sum(of, key))).join("")}`);
 console.log(`Before the first drawing, kB ${"raw".padStart(15)}${"gzip".padStart(8)}${"brotli".padStart(8)}`);
 for (const size of sizes) line(size.name.replace(/-[0-9a-f]{16}/, ""), [size]);
-line(`together; the budget is ${BUDGET_KB}`, sizes);
+line(`together; the budget is ${BUDGET_KB.gzip} and ${BUDGET_KB.brotli}`, sizes);
 line(`${parts.length} parts, each when wanted`, parts);
-line(`all; the budget is ${TOTAL_KB}`, [...sizes, ...parts]);
+line(`all; the budget is ${TOTAL_KB.gzip} and ${TOTAL_KB.brotli}`, [...sizes, ...parts]);
 if (!sizes.some(({ name }) => extname(name) === ".wasm")) {
   console.error("There is no built app to weigh. Build it first: make build.");
   process.exit(1);
@@ -47,11 +49,10 @@ if (!sizes.some(({ name }) => extname(name) === ".wasm")) {
 const budgets = [
   ["The first drawing waits for", sizes, BUDGET_KB],
   ["All parts together are", [...sizes, ...parts], TOTAL_KB],
-];
-for (const [what, of, budget] of budgets.filter(([, of, budget]) => sum(of, "gzip") > budget * 1000)) {
+].flatMap(([what, of, budget]) => Object.entries(budget).map(([key, most]) => [what, sum(of, key), key, most]));
+for (const [what, bytes, key, most] of budgets.filter(([, bytes, , most]) => bytes > most * 1000)) {
   console.error(
-    `${what} ${kB(sum(of, "gzip")).trim()} kB; the budget is ${budget} kB. Find what grew, or raise the budget with ` +
-      "a reason.",
+    `${what} ${kB(bytes).trim()} kB by ${key}; the budget is ${most} kB. Find what grew, or raise the budget with a reason.`,
   );
   process.exitCode = 1;
 }
