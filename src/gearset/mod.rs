@@ -16,6 +16,8 @@ mod timed;
 
 use std::sync::Arc;
 
+use crenel_words::{Message, gearset as say};
+
 use crate::analysis::Analysis;
 use crate::design::{Design, GearsetSpec, SettingField, ShiftFrom};
 use crate::drum::Drum;
@@ -45,6 +47,17 @@ pub enum Part {
 }
 
 impl Part {
+    /// Its name in words.
+    pub fn name(self) -> Message {
+        match self {
+            Self::Gear(at) => say::part_gear(at),
+            Self::Slider(at) => say::part_slider(at),
+            Self::Fork(at) => say::part_fork(at),
+            Self::Position(at) => say::part_position(at),
+            Self::Selector => say::part_selector(),
+        }
+    }
+
     /// Its word and its number from 1, for programs.
     pub fn key(self) -> (&'static str, usize) {
         match self {

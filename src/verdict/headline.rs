@@ -12,8 +12,9 @@ use crate::figures::{
     self, FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED,
     ROOT_SHEAR, STRAIGHT_IN_LIMIT, WINDOW_TIME, numbers,
 };
-use crate::finding::Severity;
+use crate::finding::{Class, Severity};
 use crate::gauge::{Allowed, Gauge};
+use crate::gearset::Worst;
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
 use crate::suggest::plan_cautions;
 use crate::units::Quantity;
@@ -53,6 +54,17 @@ pub fn headline(stage: Stage, analysis: &Analysis) -> [Headline; 3] {
         Stage::Pair => of([&WINDOW_TIME, &STRAIGHT_IN_LIMIT, &LASH], analysis),
         Stage::Change => change(analysis),
         Stage::Make => make(analysis),
+    }
+}
+
+/// The same in a gearbox: where something in it is graver than any check, that is the cause.
+pub fn headline_in_box(stage: Stage, analysis: &Analysis, worst: &Worst) -> [Headline; 3] {
+    let [cause, past, open] = headline(stage, analysis);
+    match worst.part.filter(|_| stage == Stage::Cause && worst.class <= Class::Cut) {
+        Some(part) => {
+            [Headline { mark: Mark::Past, value: part.name().into(), ..cause }, past, open]
+        }
+        None => [cause, past, open],
     }
 }
 

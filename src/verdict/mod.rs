@@ -15,7 +15,7 @@ mod stress;
 mod within;
 
 pub use change::{ChangeLine, Crossed, Moved, change};
-pub use headline::{Headline, Mark, beside_bar, headline};
+pub use headline::{Headline, Mark, beside_bar, headline, headline_in_box};
 pub use matter::{Matter, matters};
 pub use sentence::Verdict;
 pub use stage::Stage;

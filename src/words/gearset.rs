@@ -68,6 +68,11 @@ sentences! { "gearset":
         "To tell them apart, read next: {place, lower}. {one, list, each {, } last { and }}: about {first}. {other, list, each {, } last { and }}: about {second}.";
     shim_wheel(gear: Nth, by: Value, way: Pick) =
         "Move the free wheel of gear {gear} by {by} {way, select, away {away from} other {towards}} its slider.";
+    part_gear(number: Nth) = "Gear {number}";
+    part_slider(number: Nth) = "Slider {number}";
+    part_fork(number: Nth) = "Fork {number}";
+    part_position(number: Nth) = "Drum position {number}";
+    part_selector() = "Claw and detent";
     bent_before_shims(fork: Nth, by: Value) =
         "Fork {fork} is bent by {by}. Replace it first: shims do not cure a bent fork.";
     shim_fork(fork: Nth, by: Value, way: Pick) =

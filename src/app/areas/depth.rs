@@ -152,7 +152,6 @@ fn ShimForm() -> impl IntoView {
                 }.into_any()
             } else {
                 view! {
-                    <p class="quiet">{here(say::why)}</p>
                     <button class="wide" on:click=give>{here(CHAINS.begin)}</button>
                     <p class="quiet">{here(common::enter_own_sizes)}</p>
                 }.into_any()

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::design::{History, LoadCase};
 use crenel::fields::Slot;
-use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline};
+use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline, headline_in_box};
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
@@ -251,7 +251,12 @@ fn Figures() -> impl IntoView {
     let stage = state.stage;
     let figures = Memo::new(move |_| {
         let stage = stage.get();
-        state.analysis.with(|a| headline(stage, a))
+        state.analysis.with(|a| {
+            state.boxed.with(|boxed| match boxed {
+                Some(boxed) => headline_in_box(stage, a, &boxed.worst),
+                None => headline(stage, a),
+            })
+        })
     });
     let before = Memo::new(move |_| {
         let stage = stage.get();

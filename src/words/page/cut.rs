@@ -57,8 +57,8 @@ sentences! { "page.cut":
          new dogs go in.";
     parts_meaning(up: Pick) =
         "Firing: until {up, select, up {the next firing is left out} other {the next firing}}. Unload: until the shift force \
-         begins to pull the old dogs apart. Out: until they are out. Across: until the new tips are level. Wait: until the \
-         engine is {up, select, up {slow} other {fast}} enough. In: until the new dogs hold.";
+         begins to pull the old dogs apart. Old dogs out: until they are. Across the gap: until the new tips are level. \
+         Wait: until the engine is {up, select, up {slow} other {fast}} enough. In: until the new dogs hold.";
     rigid() =
         "Estimate: two masses on one spring, engine torque constant before and after the change.";
     same_dogs() = "Each gear is taken to have the dogs of this pair. Enter the whole gearbox to give each its own.";

@@ -50,11 +50,6 @@ sentences! { "page.whole":
     verdict() = "Verdict on the gearbox";
     show_gear(gear: Nth) = "Open gear {gear}";
     show_part(part: Message) = "Show {part, lower}";
-    part_gear(number: Nth) = "Gear {number}";
-    part_slider(number: Nth) = "Slider {number}";
-    part_fork(number: Nth) = "Fork {number}";
-    part_position(number: Nth) = "Drum position {number}";
-    part_selector() = "Claw and detent";
 
     // ---- all shifts ----
     shifts() = "All shifts";

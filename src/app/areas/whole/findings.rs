@@ -8,7 +8,7 @@ use crenel::finding::Severity;
 use crenel::gearset::Placed;
 use crenel_words::page::whole as say;
 
-use super::{gear_button, part_words};
+use super::gear_button;
 use crate::state::{Boxed, here, use_app_state};
 
 #[component]
@@ -26,7 +26,7 @@ pub(super) fn BoxFindings(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
         view! {
             <div class=format!("finding {}", finding.severity.name()) data-code=finding.code>
                 <span class="mark" data-tone=finding.class().tone() aria-hidden="true">{finding.class().mark()}" "</span>
-                <strong>{here(part_words(part))}</strong>": "{finding.text(reader)}
+                <strong>{here(part.name())}</strong>": "{finding.text(reader)}
                 <span class="quiet">" "{finding.hint(reader)}</span>
                 <div class="row">{buttons}</div>
             </div>

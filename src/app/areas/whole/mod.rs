@@ -18,9 +18,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::gearset::Part;
 use crenel::verdict::Stage;
-use crenel_words::Message;
 use crenel_words::page::whole as say;
 
 use crate::part::part;
@@ -132,17 +130,6 @@ fn Overview() -> impl IntoView {
 #[component]
 fn DrumView() -> impl IntoView {
     once_worked_out(|boxed| view! { <Development boxed/> }.into_any())
-}
-
-/// A part in words.
-fn part_words(part: Part) -> Message {
-    match part {
-        Part::Gear(at) => say::part_gear(at),
-        Part::Slider(at) => say::part_slider(at),
-        Part::Fork(at) => say::part_fork(at),
-        Part::Position(at) => say::part_position(at),
-        Part::Selector => say::part_selector(),
-    }
 }
 
 /// Opens the dogs of a gear.

@@ -106,7 +106,7 @@ pub(super) fn ReadingForm() -> impl IntoView {
     let forks = counted(state, |set| set.forks.len());
     let gear = |at: usize| view! { <h3>{here(say::gear(at))}</h3>{fields(BoxPart::SeenGear(at), &SetGearSpec::SEEN)} };
     let fork = |at: usize| {
-        view! { <h3>{here(say::part_fork(at))}</h3>{fields(BoxPart::SeenFork(at), &ForkSpec::SEEN)} }
+        view! { <h3>{here(Part::Fork(at).name())}</h3>{fields(BoxPart::SeenFork(at), &ForkSpec::SEEN)} }
     };
     view! {
         <fieldset class="panel">

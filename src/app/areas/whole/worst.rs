@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use crenel::gearset::Part;
 use crenel_words::page::whole as say;
 
-use super::{gear_button, part_words};
+use super::gear_button;
 use crate::state::{AppState, AreaKey, Boxed, Inspected, here, use_app_state};
 
 /// Shows the drum, and the numbers of the part in the inspector.
@@ -33,7 +33,7 @@ pub(super) fn WorstOf(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
         let part = of_drum.map(|part| {
             view! {
                 <button on:click=move |_| show_part(state, part)>
-                    {here(say::show_part(part_words(part)))}
+                    {here(say::show_part(part.name()))}
                 </button>
             }
         });
