@@ -86,7 +86,7 @@ pub(crate) fn words_of(scene: &Scene) -> impl Iterator<Item = &str> {
 /// Elements and attributes that our drawings have; one more would be somebody's text.
 const ELEMENTS: [&str; 11] =
     ["svg", "title", "desc", "style", "defs", "pattern", "g", "rect", "path", "circle", "text"];
-const ATTRIBUTES: [&str; 18] = [
+const ATTRIBUTES: [&str; 19] = [
     "id",
     "patternTransform",
     "patternUnits",
@@ -105,6 +105,7 @@ const ATTRIBUTES: [&str; 18] = [
     "font-size",
     "text-anchor",
     "data-dog",
+    "data-measure",
 ];
 
 /// What an SVG file says: its title and its texts.

@@ -8,7 +8,7 @@ use crenel::units::{Quantity, decimal};
 use crenel_words::page::cut as say;
 use crenel_words::{Message, Value};
 
-use super::whole::feels;
+use super::driveline::feels;
 use super::{Row, Shown, longest_part, ms};
 use crate::state::{AppState, Player, Reel, use_app_state};
 use crate::widgets::chart_figure::{ChartFigure, ChartRoom};

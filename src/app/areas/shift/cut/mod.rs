@@ -1,10 +1,10 @@
 //! Shifts without the clutch: how long the ignition must be cut, how the engine must be blipped, and each shift in time.
 
+mod driveline;
 mod line;
 mod release;
 mod table;
 mod wear;
-mod whole;
 
 use std::sync::Arc;
 
@@ -23,11 +23,11 @@ use crate::state::{AppState, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::files::download;
 use crate::widgets::number_field::NumberField;
+use driveline::{DrivelineForm, Whole};
 use line::Line;
 use release::Letting;
 use table::{BySpeed, Table};
 use wear::Wear;
-use whole::{DrivelineForm, Whole};
 
 /// The inputs of the whole driveline.
 pub(super) const DRIVELINE: [FieldId; 15] = [
