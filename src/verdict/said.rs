@@ -227,9 +227,9 @@ impl Facts<'_> {
         let next = self.window_needed(gauge.limit)?;
         let (fact, short) = match hardest_shift(self.analysis)?.step {
             Some(Step { from, to, engine_rpm, .. }) => {
-                let engine = || result(Quantity::Speed, engine_rpm);
-                let short = say::hard_shift_short(engine(), from, to, slip.clone(), limit.clone());
-                (say::hard_shift(engine(), from, to, slip, limit), short)
+                let engine = result(Quantity::Speed, engine_rpm);
+                let short = say::hard_shift_short(from, to, slip.clone(), limit.clone());
+                (say::hard_shift(engine, from, to, slip, limit), short)
             }
             None => {
                 let short = say::too_fast_short(slip.clone(), limit.clone());

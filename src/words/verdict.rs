@@ -73,11 +73,11 @@ sentences! { "verdict":
     // ---- does not go in ----
     hard_shift(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
         "At {engine}, {from}→{to} is the hardest shift: {slip} apart, and above {limit} none goes straight in.";
-    hard_shift_short(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
-        "At {engine}, {from}→{to} is hardest: {slip} apart, none straight in above {limit}.";
+    hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
+        "{from}→{to} is hardest: {slip} apart, none straight in above {limit}.";
     too_fast(slip: Value, limit: Value) =
-        "The speed difference is {slip}, and these dogs go straight in only below {limit}.";
-    too_fast_short(slip: Value, limit: Value) = "Speed difference {slip}, straight in only below {limit}.";
+        "The speed difference is {slip}, and above {limit} none goes straight in.";
+    too_fast_short(slip: Value, limit: Value) = "Speed difference {slip}, none straight in above {limit}.";
     widen_window(now: Value, needed: Value) =
         "Widen the window ({now} now, {needed} needed), or move the sliding gear faster.";
     no_window_so_wide(needed: Value) =

@@ -588,7 +588,7 @@ test("nobody is shut out of Shift and Compare", async ({ page }) => {
   await go(page, "Shift");
   await picture(page, "Chances");
   await page.getByText("Chances as a table").click();
-  await page.getByText("Estimate as a disc: m·D²/8").first().click();
+  await page.getByText("Estimate as a disc: m·D²/8").filter({ visible: true }).first().click();
   await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
   await check("Shift, chances");
   await picture(page, "All shifts");
@@ -623,7 +623,7 @@ test.describe("on a phone", () => {
     expect(await sideways(), "All shifts").toBeLessThanOrEqual(0);
     await picture(page, "Film");
     await button(page, "Next event").tap();
-    for (const summary of await page.locator(".estimate summary").all()) await summary.tap();
+    for (const summary of await page.locator(".estimate summary").filter({ visible: true }).all()) await summary.tap();
     expect(await sideways(), "Shift").toBeLessThanOrEqual(0);
     await go(page, "Compare");
     for (const ring of THREE_RINGS) await start(page, ring);

@@ -498,12 +498,12 @@ pub(crate) fn Drawing(
         is_refining().then(|| view! { <span class="refining">{here(say::refining)}</span> })
     };
     let about = Callback::new(move |()| untrack(|| drawing.worth_a_look()));
-    provide_context(Copied {
+    let copied = Copied {
         what: title.clone(),
         name: view.key,
         drawn: Callback::new(move |()| untrack(|| drawing.copied())),
         figure: Callback::new(move |letter| untrack(|| drawing.figure(letter))),
-    });
+    };
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
@@ -536,12 +536,18 @@ pub(crate) fn Drawing(
                     <Menu title=|| "⋯".into() name=here(say::tools_of(title.to_string())) stays=true>
                         <p class="quiet">{told.clone()}</p>
                         <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
-                        {part!(more, copy_drawing, view! { <CopyDrawing/> })()}
+                        {copy_buttons(copied.clone())}
                     </Menu>
                 </div>
             </Deferred>
         </figure>
     }
+}
+
+/// The buttons that copy a drawing. What they copy is known in its own menu only: a page may have many drawings.
+fn copy_buttons(copied: Copied) -> AnyView {
+    provide_context(copied);
+    part!(more, copy_drawing, view! { <CopyDrawing/> })()
 }
 
 /// Above the keypad of a phone there is little height: what is worth a look is looked at closely.
