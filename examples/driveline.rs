@@ -35,19 +35,7 @@ fn main() -> ExitCode {
 }
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
-    let [path] = arguments else {
-        let call = "Give a list of cases: driveline CASES.json, or - for standard input.";
-        return Err(Failure::Call(call.to_owned()));
-    };
-    let bytes =
-        shell::bytes(path).map_err(|e| format!("{} cannot be read: {e}.", path.display()))?;
-    let cases: Vec<Value> = serde_json::from_slice(&bytes)
-        .map_err(|e| format!("{} is not a list of cases: {e}.", path.display()))?;
-    let told = (1..).zip(&cases).map(|(number, case)| {
-        let told = told(case).map_err(|e| format!("case {number}: {e}"))?;
-        Ok(format!("{told}\n"))
-    });
-    told.collect::<Result<String, String>>().map_err(Failure::from)
+    shell::each_case("driveline", arguments, told)
 }
 
 fn number(part: &Value, key: &str) -> Result<f64, String> {

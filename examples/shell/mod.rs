@@ -12,6 +12,7 @@ use std::process::ExitCode;
 use crenel::design::{FILE_LIMIT, Opened, read};
 use crenel::finding::Finding;
 use crenel_words::Reader;
+use serde_json::Value;
 
 /// Why there is no answer.
 pub(crate) enum Failure {
@@ -72,6 +73,26 @@ pub(crate) fn design(path: &OsStr) -> Result<Opened, Failure> {
     let opened = read(&bytes).map_err(|findings| sentences(&findings))?;
     eprint!("{}", sentences(&opened.findings));
     Ok(opened)
+}
+
+/// Answers each case of a list in a file, or on standard input where the path is `-`, with a line.
+pub(crate) fn each_case(
+    program: &str,
+    arguments: &[OsString],
+    told: impl Fn(&Value) -> Result<Value, String>,
+) -> Result<String, Failure> {
+    let [path] = arguments else {
+        let call = format!("Give a list of cases: {program} CASES.json, or - for standard input.");
+        return Err(Failure::Call(call));
+    };
+    let bytes = bytes(path).map_err(|e| format!("{} cannot be read: {e}.", path.display()))?;
+    let cases: Vec<Value> = serde_json::from_slice(&bytes)
+        .map_err(|e| format!("{} is not a list of cases: {e}.", path.display()))?;
+    let line = |(number, case)| {
+        let told = told(case).map_err(|e| format!("case {number}: {e}"))?;
+        Ok(format!("{told}\n"))
+    };
+    (1..).zip(&cases).map(line).collect::<Result<String, String>>().map_err(Failure::from)
 }
 
 /// The bytes of a file, no more than one over what is read of a design.

@@ -17,6 +17,7 @@ from functools import cache
 
 import numpy as np
 from conftest import run
+from courses import least, log_uniform
 from scipy.integrate import solve_ivp
 
 CASES = 200
@@ -42,10 +43,6 @@ STRIKES = {DRIVE: "drive_strikes", COAST: "coast_strikes"}
 
 
 # ---- cases ----
-
-
-def log_uniform(rng, least, most):
-    return math.exp(rng.uniform(math.log(least), math.log(most)))
 
 
 def hold(rng):
@@ -308,17 +305,6 @@ class Machine:
             self.motion, self.state[4] = "capped", self.fastest
         else:
             self.tell("out")
-
-
-def least(values):
-    """The least value of even samples, by a parabola through the least one and its neighbours; whether it lies
-    between the ends."""
-    seen = int(np.argmin(values))
-    at = min(max(seen, 1), len(values) - 2)
-    before, here, after = values[at - 1 : at + 2]
-    rise, bend = (after - before) / 2, before - 2 * here + after
-    off = np.clip(-rise / bend, -1, 1) if bend > 0 else 0.0
-    return min(values[seen], here + off * (rise + off * bend / 2)), seen == at
 
 
 @cache

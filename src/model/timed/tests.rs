@@ -3,7 +3,7 @@ use crate::analysis::Analysis;
 use crate::design::{ShiftFrom, example};
 use crate::fields::Slot;
 
-fn design() -> Design {
+pub(super) fn design() -> Design {
     let mut design = example();
     if design.gearbox.is_none() {
         design.add_gearbox();

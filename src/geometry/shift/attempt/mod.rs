@@ -56,6 +56,31 @@ pub struct Conditions {
     pub allowed_s: f64,
 }
 
+#[cfg(test)]
+impl Conditions {
+    /// Those of a usual shift, for tests.
+    pub(super) const fn of_tests(drive: super::travel::Drive) -> Self {
+        let travel = Travel {
+            drive,
+            force_n: 120.0,
+            mass_kg: 0.3,
+            drum_speed_m_per_s: 0.2,
+            start_speed_m_per_s: 0.12,
+        };
+        Self {
+            travel,
+            hold_mm: 1.0,
+            full_mm: 4.5,
+            friction: 0.1,
+            friction_radius_mm: 25.0,
+            inertia_kg_m2: 1e-3,
+            drag_nm: 0.01,
+            strike_loss: 0.1,
+            allowed_s: 1e3,
+        }
+    }
+}
+
 impl Conditions {
     /// Slip lost in a second of rubbing, rad/s²: `(μ·F·r + drag)/J`.
     pub fn slip_deceleration(&self) -> f64 {

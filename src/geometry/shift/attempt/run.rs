@@ -477,7 +477,7 @@ impl Shifter {
 mod tests {
     use super::*;
     use crate::ring::{EvenRing, PerFlank, Ring};
-    use crate::shift::{Drive, Travel};
+    use crate::shift::Drive;
     use crate::units::{Angle, Seeded};
 
     /// Leaning dogs with broken edges, no two alike.
@@ -496,26 +496,6 @@ mod tests {
         ring
     }
 
-    fn conditions(drive: Drive) -> Conditions {
-        Conditions {
-            travel: Travel {
-                drive,
-                force_n: 120.0,
-                mass_kg: 0.3,
-                drum_speed_m_per_s: 0.2,
-                start_speed_m_per_s: 0.12,
-            },
-            hold_mm: 1.0,
-            full_mm: 4.5,
-            friction: 0.1,
-            friction_radius_mm: 25.0,
-            inertia_kg_m2: 1e-3,
-            drag_nm: 0.01,
-            strike_loss: 0.1,
-            allowed_s: 1e3,
-        }
-    }
-
     #[test]
     fn a_fall_meets_what_it_would_meet_first_of_all_blocks() {
         let mut random = Seeded::new(5);
@@ -525,7 +505,7 @@ mod tests {
             let mesh = Mesh::new(&rings[0], &rings[1]).expect("one band");
             let drive = [Drive::Force, Drive::Drum, Drive::Both][pair % 3];
             let direction = if pair % 2 == 0 { 1.0 } else { -1.0 };
-            let shifter = Shifter::new(&mesh, conditions(drive), direction);
+            let shifter = Shifter::new(&mesh, Conditions::of_tests(drive), direction);
             let all: Vec<_> = (0..shifter.levels.len())
                 .flat_map(|level| {
                     let blocks = 0..shifter.levels[level].blocks.len();

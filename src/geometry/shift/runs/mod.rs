@@ -70,26 +70,6 @@ mod tests {
     use crate::shift::outcome_bounds::OutcomeBounds;
     use crate::shift::{Attempt, Conditions, Drive, Outcome, Travel};
 
-    fn conditions() -> Conditions {
-        Conditions {
-            travel: Travel {
-                drive: Drive::Force,
-                force_n: 120.0,
-                mass_kg: 0.3,
-                drum_speed_m_per_s: 0.2,
-                start_speed_m_per_s: 0.12,
-            },
-            hold_mm: 1.0,
-            full_mm: 4.5,
-            friction: 0.1,
-            friction_radius_mm: 25.0,
-            inertia_kg_m2: 1e-3,
-            drag_nm: 0.01,
-            strike_loss: 0.1,
-            allowed_s: 1e3,
-        }
-    }
-
     fn shifter(heights: &[f64], width: f64, conditions: Conditions, direction: f64) -> Shifter {
         let (first_dog_deg, tip_width_deg) = (7.0, width);
         let even = EvenRing { heights, tip_width_deg, first_dog_deg, ..EvenRing::default() };
@@ -118,11 +98,20 @@ mod tests {
     fn cases() -> Vec<(Shifter, f64)> {
         let rings: [(&[f64], f64); 4] =
             [(&[1.0], 24.0), (&[1.0], 15.0), (&[1.0, 0.9, 0.7], 20.0), (&[1.0, 0.5], 24.0)];
-        let drum = Travel { drive: Drive::Both, ..conditions().travel };
-        let hard = Conditions { hold_mm: 0.3, strike_loss: 0.4, drag_nm: 0.1, ..conditions() };
+        let drum = Travel { drive: Drive::Both, ..Conditions::of_tests(Drive::Force).travel };
+        let hard = Conditions {
+            hold_mm: 0.3,
+            strike_loss: 0.4,
+            drag_nm: 0.1,
+            ..Conditions::of_tests(Drive::Force)
+        };
         let mut cases = Vec::new();
         for (heights, width) in rings {
-            for given in [conditions(), Conditions { travel: drum, ..conditions() }, hard] {
+            for given in [
+                Conditions::of_tests(Drive::Force),
+                Conditions { travel: drum, ..Conditions::of_tests(Drive::Force) },
+                hard,
+            ] {
                 for (direction, slip) in [(1.0, 7.0), (-1.0, 31.0), (1.0, 55.0), (1.0, 140.0)] {
                     cases.push((shifter(heights, width, given, direction), slip));
                 }
@@ -159,7 +148,7 @@ mod tests {
             let round = ends.expect("few strikes").runs.last().map_or(0.0, |run| run.to);
             assert!((round - TAU).abs() < 1e-9, "{round}");
         }
-        let still = shifter(&[1.0], 24.0, conditions(), 1.0);
+        let still = shifter(&[1.0], 24.0, Conditions::of_tests(Drive::Force), 1.0);
         let mut runs = Runs::of(&still).expect("straight flanks");
         assert!(runs.ends(&still, 0.0).is_none());
     }
@@ -173,7 +162,7 @@ mod tests {
             let few = EvenRing { count, tip_width_deg: 16.0, heights, ..EvenRing::default() };
             let mesh = Mesh::new(&steps.to_ring(), &few.to_ring()).expect("one band");
             for direction in [1.0, -1.0] {
-                let shifter = Shifter::new(&mesh, conditions(), direction);
+                let shifter = Shifter::new(&mesh, Conditions::of_tests(Drive::Force), direction);
                 let runs = Runs::of(&shifter).expect("straight flanks with sharp edges");
                 let rings = &runs.outcomes.rings;
                 assert!(rings.segments.len() > 4, "{count} {direction}");

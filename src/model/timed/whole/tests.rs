@@ -1,17 +1,12 @@
 use super::*;
 use crate::analysis::Analysis;
-use crate::design::{ShiftFrom, example};
 use crate::fields::Slot;
+use crate::model::timed::tests;
 use crate::model::{TimeLine, timed_shifts};
 use crate::shift::Way;
 
 fn design() -> Design {
-    let mut design = example();
-    if design.gearbox.is_none() {
-        design.add_gearbox();
-    }
-    design.setting.from = ShiftFrom::Up;
-    design.setting.set(SettingField::CutShare, 0.5);
+    let mut design = tests::design();
     design.setting.set(SettingField::CarrierInertia, 0.02);
     design
 }
