@@ -31,9 +31,10 @@ async function packed(content, ending) {
 export async function pack(folder) {
   await mkdir(KEPT, { recursive: true });
   const names = (await readdir(folder)).filter((name) => GAINS.has(extname(name)));
-  const one = async (name, ending) => {
+  const both = async (name) => {
     const content = await readFile(join(folder, name));
-    await writeFile(join(folder, `${name}.${ending}`), await packed(content, ending));
+    const one = async (ending) => writeFile(join(folder, `${name}.${ending}`), await packed(content, ending));
+    await Promise.all(Object.keys(PACKINGS).map(one));
   };
-  await Promise.all(names.flatMap((name) => Object.keys(PACKINGS).map((ending) => one(name, ending))));
+  await Promise.all(names.map(both));
 }

@@ -86,11 +86,11 @@ const OUTLINE_SHAPE: f64 = 0.6;
 #[component]
 fn Faint(outline: Outline) -> impl IntoView {
     let state = use_app_state();
-    // A memo, so that it is made once for each change: see `AppState::alter`.
+    // As the design is now: an outline need not follow it.
+    let mut design = untrack(|| state.with(Design::clone));
+    (outline.begin)(&mut design);
+    let analysis = Analysis::of(&design);
     let scene = Memo::new(move |_| {
-        let mut design = state.with(Design::clone);
-        (outline.begin)(&mut design);
-        let analysis = Analysis::of(&design);
         let frame = outline.view.frame(&analysis, OUTLINE_PX, OUTLINE_SHAPE, 12.0);
         let options = ViewOptions { reader: state.reader(), ..ViewOptions::default() };
         let mut scene = outline.view.draw(&analysis, &frame, &options);

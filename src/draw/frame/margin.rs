@@ -39,8 +39,8 @@ pub(crate) fn margin_labels(
     inside: &Bounds,
     labels: &[AxisNumber],
 ) {
-    let of_none = |(y, words): &AxisNumber| (*y, words.clone(), None);
-    measure_labels(scene, frame, inside, &labels.iter().map(of_none).collect::<Vec<_>>());
+    let of_none: Vec<_> = labels.iter().map(|(y, words)| (*y, words.as_str(), None)).collect();
+    measure_labels(scene, frame, inside, &of_none);
 }
 
 /// The same, where labels may tell the size of a measure.
@@ -48,7 +48,7 @@ pub(crate) fn measure_labels(
     scene: &mut Scene,
     frame: &Frame,
     inside: &Bounds,
-    labels: &[(f64, String, Option<Measure>)],
+    labels: &[(f64, &str, Option<Measure>)],
 ) {
     let (text, edge) = (frame.text_mm, inside.max.x);
     let room = (frame.bounds.max.x - edge) / text - 1.0;

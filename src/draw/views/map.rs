@@ -369,15 +369,12 @@ fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, axes: &Axes, re
         opens.map(|words| (words, Some(Measure::Window))),
     );
     if has_label_margin(frame.letter()) {
-        let labels = [
-            (deep, lash),
-            (deep, Some((full_depth, depth))),
-            (shallow, opens),
-            (shallow, Some((tips_level, None))),
-        ];
+        let (full_depth, tips_level) = (Some((full_depth, depth)), Some((tips_level, None)));
+        let labels =
+            [(deep, &lash), (deep, &full_depth), (shallow, &opens), (shallow, &tips_level)];
         let labels = labels.into_iter().filter_map(|(y, label)| {
-            let (words, measure) = label?;
-            Some((y, words, measure))
+            let (words, measure) = label.as_ref()?;
+            Some((y, words.as_str(), *measure))
         });
         return measure_labels(scene, frame, &axes.inside, &labels.collect::<Vec<_>>());
     }
