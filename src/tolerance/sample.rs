@@ -5,7 +5,7 @@ use crate::analysis::Analysis;
 use crate::ring::{PerSide, Ring, Side};
 use crate::shop::tolerance::Limits;
 use crate::suggest::{Goal, reach_both_with, reach_with, wanted};
-use crate::units::{Seeded, sort_by_number};
+use crate::units::{Seeded, quantile, sort_by_number};
 
 /// What 5, 50 and 95 % of the parts are at or below, and how many of all parts do not go in.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -131,15 +131,6 @@ pub fn shares(
 #[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
 fn share_of(count: usize, all: usize) -> f64 {
     count as f64 / all as f64
-}
-
-/// The value that a share of a sorted list is at or below, between its neighbours.
-#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
-    let at = share * (sorted.len().checked_sub(1)? as f64);
-    let below = at.floor() as usize;
-    let above = (below + 1).min(sorted.len() - 1);
-    Some(sorted[below] + (at - at.floor()) * (sorted[above] - sorted[below]))
 }
 
 /// Rings with one size off.

@@ -10,9 +10,11 @@ mod circle;
 mod contact;
 mod depth;
 mod repeats;
+mod rocking;
 
 pub use block::{Block, Edges, Mesh};
 pub(crate) use circle::wrapped;
 pub use circle::{ANGLE_TOLERANCE, Arc, extremes, windows_between, wrapped_mm};
 pub use contact::{Contact, NoCommonBand};
 pub use depth::{DepthLimit, Engagement, Jam};
+pub use rocking::TipsOnTips;

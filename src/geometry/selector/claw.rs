@@ -159,6 +159,14 @@ impl Claw {
         Angle::from_radians(half - (asin(sine) - seen))
     }
 
+    /// How far the shaft swings until it has pushed the drum by an angle, the play included: the inverse of
+    /// [`Self::pushed`] as far as the hook holds.
+    pub fn shaft_for(&self, stroke: Stroke, drum: Angle) -> Angle {
+        let play = self.play_mm[stroke] / self.hook_radius_mm();
+        let half = self.step().radians() / 2.0;
+        Angle::from_radians(play + self.seen(half) - self.seen(half - drum.radians()))
+    }
+
     /// The ratio of the speeds of drum and shaft as the hook takes hold.
     ///
     /// `dδ/dψ = d·cos ψ/√(r² − d²·sin² ψ) − 1`
@@ -286,6 +294,11 @@ mod tests {
                 let pushed = claw.pushed(stroke, all);
                 assert!((pushed.radians() - claw.step().radians()).abs() < 1e-12, "{positions}");
                 assert!(claw.pushed(stroke, Angle::from_radians(play)).radians().abs() < 1e-12);
+                for share in [0.0, 0.2, 0.7, 1.0] {
+                    let drum = claw.step() * share;
+                    let pushed = claw.pushed(stroke, claw.shaft_for(stroke, drum));
+                    assert!((pushed.radians() - drum.radians()).abs() < 1e-12, "{share}");
+                }
             }
         }
     }

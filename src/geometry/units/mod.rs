@@ -15,7 +15,7 @@ mod typed;
 mod writing;
 
 pub use angle::Angle;
-pub use order::sort_by_number;
+pub use order::{quantile, sort_by_number};
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use quote::sanitize_quote;
 pub use seeded::Seeded;

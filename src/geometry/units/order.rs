@@ -25,6 +25,21 @@ fn order(keys: Vec<f64>) -> Vec<usize> {
     keyed.into_iter().map(|(_, place)| place).collect()
 }
 
+/// The value that a share of a sorted list is at or below, between its neighbours; `None` of an empty list.
+///
+/// ```
+/// use crenel_geometry::units::quantile;
+/// assert_eq!(quantile(&[1.0, 2.0, 4.0], 0.75), Some(3.0));
+/// assert_eq!(quantile(&[], 0.5), None);
+/// ```
+#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+pub fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
+    let at = share * (sorted.len().checked_sub(1)? as f64);
+    let below = at.floor() as usize;
+    let above = (below + 1).min(sorted.len() - 1);
+    Some(sorted[below] + (at - at.floor()) * (sorted[above] - sorted[below]))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
