@@ -18,10 +18,10 @@ use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::figures::figures;
 use crenel::gearset::{Gathering, GearsetAnalysis, cuts_first, faults, restore, shift_table};
-use crenel::model::{Chances, TIMED_SPEEDS, TimeLine, timed_shifts};
+use crenel::model::{Chances, Manner, TIMED_SPEEDS, TimeLine, timed_shifts};
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
-use crenel::shift::{Pull, Release, TorqueCut, TwoMasses, Way};
+use crenel::shift::{Pull, Release, TorqueCut, TwoMasses};
 use crenel::solid::{Body, Solid};
 use crenel::suggest::{Goal, Search, suggestions};
 use crenel::tolerance::{DRAWS, Ranging, Spread, ranges, worst_case};
@@ -216,6 +216,7 @@ fn releases() {
             overlap_m: 4.4e-3,
             hold_per_m: [14.1, 14.1],
             lash: 0.2,
+            begins_s: 0.0,
         };
         let cut = TorqueCut { engine_nm: 60.0, drag_nm: 8.0, ramp_s: 3e-3 };
         let time = median(|| drop(black_box(Release::of(&masses, &pull, &cut, 0.3))));
@@ -230,8 +231,8 @@ fn shifts_in_time() {
     let gearset = GearsetAnalysis::of(&six.to_gearset());
     println!("\nshifts without the clutch, six-speed; fastest of {FEW}");
     println!("{:<42}{:>12}{:>12}{:>16}", "", "fastest", "aim", "of the aim");
-    let table = |way| {
-        let shifts = gearset.timed_shifts(way);
+    let table = |manner| {
+        let shifts = gearset.timed_shifts(manner);
         for shift in &shifts {
             for share in TIMED_SPEEDS {
                 _ = black_box(shift.at(share * shift.step.engine_rpm));
@@ -239,9 +240,9 @@ fn shifts_in_time() {
         }
         shifts
     };
-    aimed("cuts of all upshifts at eight speeds", TIMES, || drop(table(Way::Up)));
-    aimed("blips of all downshifts at eight speeds", TIMES, || drop(table(Way::Down)));
-    let shifts = table(Way::Up);
+    aimed("cuts of all upshifts at eight speeds", TIMES, || drop(table(Manner::Cut)));
+    aimed("blips of all downshifts at eight speeds", TIMES, || drop(table(Manner::Blip)));
+    let shifts = table(Manner::Cut);
     let one = shifts.iter().find(|shift| TimeLine::of(shift, shift.step.engine_rpm).is_ok());
     let one = one.expect("one goes in");
     aimed("one shift in time", LINE, || drop(black_box(TimeLine::of(one, one.step.engine_rpm))));
@@ -260,7 +261,7 @@ fn whole_drivelines() {
     ] {
         assert!(design.set(Slot::Setting(id), to));
     }
-    let shifts = timed_shifts(&Analysis::of(&design), Way::Up);
+    let shifts = timed_shifts(&Analysis::of(&design), Manner::Cut);
     for shift in &shifts {
         let line = || TimeLine::of(shift, shift.step.engine_rpm);
         let Ok(told) = line() else { continue };

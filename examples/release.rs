@@ -7,7 +7,7 @@
 //! - `masses`: `engine_kg_m2`, `vehicle_kg_m2` (left out for one so heavy that it keeps its speed),
 //!   `stiffness_nm_per_rad`, and `damping`, 0 if left out;
 //! - `pull`: `force_n`, `mass_kg`, `fastest_m_per_s` (left out where nothing limits the speed), `overlap_m`,
-//!   `hold_per_m` (under power, on the overrun), and `lash` in rad;
+//!   `hold_per_m` (under power, on the overrun), `lash` in rad, and `begins_s`, from when on it pulls, 0 if left out;
 //! - `cut`: `engine_nm` before, `drag_nm` after, and `ramp_s`, 0 if left out.
 //!
 //! A case with `slip`, in rad/s, begins with dogs that are in and have just met with that speed difference; nothing pulls
@@ -116,6 +116,7 @@ fn pull(part: &Value) -> Result<Pull, String> {
         overlap_m: number(part, "overlap_m", Takes::AboveZero)?,
         hold_per_m: [drive, coast],
         lash: number(part, "lash", Takes::FromZero)?,
+        begins_s: if_given(part, "begins_s", Takes::FromZero)?.unwrap_or(0.0),
     })
 }
 

@@ -228,8 +228,8 @@ fields! {
     DrivelineDamping "driveline_damping" "Damping of the driveline" Ratio 0.0 .. 0.5 = 0.05 step 0.01 / 0.05,
         "Damping ratio of the swing between engine and vehicle. The starting value is from memory.";
     TorqueFall "torque_fall_ms" "Time of the torque change" Time 0.0 .. 1000.0 = 0.0 step 1.0 / 10.0,
-        "Time in which the torque falls, and comes back: about none with an ignition cut, 50 to 100 ms by the throttle \
-         alone (from memory).";
+        "Time in which the torque falls at a cut or rises at a blip, and comes back: about none with an ignition cut (from \
+         memory).";
     BlipShare "blip_share" "Torque of the blip" Share 0.05 .. 1.0 = 0.4 step 0.05 / 0.1,
         "Torque that speeds the engine up before a downshift, as a share of full-throttle torque. The starting value is \
          invented.";
@@ -271,6 +271,24 @@ fields! {
         "Vertical, while shifting; 0 if the [tyre|tire] does not slip. The starting value is from memory.";
     ClutchSlip "clutch_slip_nm" "Torque at which the clutch slips" Torque 0.0 .. 5000.0 = 0.0 step 5.0 / 50.0,
         "At the clutch; 0 if it does not slip.";
+    ClutchTime "clutch_ms" "Time of the clutch" Time 0.0 .. 2000.0 = 60.0 step 5.0 / 50.0,
+        "Time in which the clutch opens, and in which it takes up again. The starting value is from memory.";
+    ClutchDrag "clutch_drag_nm" "Drag of the clutch" Torque 0.0 .. 50.0 = 0.5 step 0.1 / 1.0,
+        "Torque that the pulled clutch still carries to the input shaft, several times as much with cold oil. The starting \
+         value is from memory.";
+    ThrottleTime "throttle_ms" "Time of the closing throttle" Time 0.0 .. 1000.0 = 75.0 step 5.0 / 25.0,
+        "Time in which the torque falls when the rider shuts the throttle. The starting value is from memory.";
+    LongestFiring "longest_firing_deg" "Longest firing interval" Angle 0.0 .. 720.0 = 0.0 step 10.0 / 90.0,
+        "In degrees of the crank, where the engine does not fire evenly; 0 if it does. The other intervals share what is left of \
+         720° evenly.";
+    FootSpeed "foot_speed_m_per_s" "Speed of the foot" Velocity 0.01 .. 5.0 = 0.3 step 0.05 / 0.1,
+        "Speed of the pedal's peg in a quick shift. The starting value is from memory.";
+    SensorTravel "sensor_travel_mm" "Pedal travel to the signal" Length 0.0 .. 60.0 = 4.0 step 0.5 / 2.0,
+        "Travel of the peg until the sensor signals, with dead travel and preload. The starting value is invented.";
+    IdleSpeed "idle_rpm" "Idle speed" Speed 0.0 .. 6000.0 = 1300.0 step 50.0 / 200.0,
+        "Engine speed at rest, from which first gear is selected. The starting value is from memory.";
+    RollTravel "roll_mm" "Rolled while selecting" Length 0.0 .. 5000.0 = 100.0 step 10.0 / 100.0,
+        "How far the machine is rolled, forward or back, to bring the dogs over a gap.";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
         "How deep the dogs are case-hardened, from the surface inwards; 0 if they are through-hardened. Have it \
          measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";

@@ -9,14 +9,14 @@ use crenel::design::{
 };
 use crenel::draw::views::VIEWS;
 use crenel::draw::{
-    Anchor, Bounds, Curve, Role, Scene, Shape, Text, Trade, View, ViewOptions, chance_curves,
-    chance_frame, release_chart, release_frame, time_line_chart, time_line_frame, top_of,
-    trade_chart,
+    Anchor, Bounds, Curve, Role, Scene, Shape, Text, TimeLines, Trade, View, ViewOptions,
+    chance_curves, chance_frame, release_chart, release_frame, time_line_chart, time_line_frame,
+    top_of, trade_chart,
 };
-use crenel::model::{Chances, TimeLine, timed_shifts};
+use crenel::model::{Chances, Manner, TimeLine, timed_shifts};
 use crenel::ring::{Point, Segment};
 use crenel::selector::Stroke;
-use crenel::shift::{OutcomeMap, Pull, Release, TorqueCut, TwoMasses, Way};
+use crenel::shift::{OutcomeMap, Pull, Release, TorqueCut, TwoMasses};
 use crenel::texts;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
@@ -246,6 +246,7 @@ fn no_words_of_a_release_lie_over_others() {
             overlap_m: 4.4e-3,
             hold_per_m: [14.0, 14.0],
             lash: 0.2,
+            begins_s: 0.0,
         };
         let release = Release::of(&masses, &pull, &cut, 0.2);
         for reader in readers() {
@@ -271,17 +272,23 @@ fn no_words_of_a_whole_shift_lie_over_others() {
     slipping.setting.set(SettingField::CushTravel, 0.5);
     slipping.setting.set(SettingField::RearLoad, 300.0);
     slipping.setting.set(SettingField::ClutchSlip, 60.0);
-    for (design, way) in
-        [design, whole, slipping].iter().flat_map(|d| [(d, Way::Up), (d, Way::Down)])
+    for (design, manner) in
+        [design, whole, slipping].iter().flat_map(|d| Manner::ALL.map(|manner| (d, manner)))
     {
-        for shift in timed_shifts(&Analysis::of(design), way) {
-            let Ok(line) = TimeLine::of(&shift, shift.step.engine_rpm) else { continue };
+        let shifts = timed_shifts(&Analysis::of(design), manner);
+        let lines = shifts.iter().map(|shift| TimeLine::of(shift, shift.step.engine_rpm).ok());
+        let lines: Vec<_> = lines.collect();
+        for (shift, line) in shifts.iter().zip(&lines) {
+            let Some(line) = line else { continue };
+            let beside = lines.iter().flatten().next_back();
+            let lines = TimeLines { line, beside, to: shift.step.to, manner };
             for (reader, px) in readers().into_iter().flat_map(|r| WIDTHS_PX.map(|px| (r, px))) {
-                let frame = time_line_frame(&line, 0.6, 12.0 / px);
-                let scene = time_line_chart(&frame, &line, shift.step.to, Some(0.02), reader);
+                let frame = time_line_frame(&lines, 0.6, 12.0 / px);
+                let scene = time_line_chart(&frame, &lines, Some(0.02), reader);
                 assert_eq!(faults(&scene), Vec::<String>::new(), "{px} {:?}", shift.step);
                 let named = texts_of(&scene).filter(|text| text.words.contains("ms")).count();
                 assert!(named >= 3, "{named}");
+                assert!(scene.items.iter().any(|item| item.role == Role::CurveF));
             }
         }
     }
@@ -292,10 +299,11 @@ fn no_words_of_a_whole_shift_lie_over_others() {
 fn a_whole_shift_lies_at_its_numbers() {
     let mut design = example();
     design.setting.set(SettingField::CutShare, 0.5);
-    let shift = timed_shifts(&Analysis::of(&design), Way::Up).swap_remove(0);
+    let shift = timed_shifts(&Analysis::of(&design), Manner::Cut).swap_remove(0);
     let line = TimeLine::of(&shift, shift.step.engine_rpm).expect("a shift");
-    let frame = time_line_frame(&line, 0.6, 12.0 / 620.0);
-    let scene = time_line_chart(&frame, &line, shift.step.to, None, Reader::default());
+    let lines = TimeLines { line: &line, beside: None, to: shift.step.to, manner: Manner::Cut };
+    let frame = time_line_frame(&lines, 0.6, 12.0 / 620.0);
+    let scene = time_line_chart(&frame, &lines, None, Reader::default());
     let speeds = scene.items.iter().find(|item| item.role == Role::CurveC).expect("a curve");
     let Shape::Path { segments, .. } = &speeds.shape else { panic!("{speeds:?}") };
     let (first, last) = (segments[0].from(), segments[segments.len() - 1].to());

@@ -42,7 +42,7 @@ pub use shafts::ShaftSection;
 pub use sheet::{paper_drawing, ring_drawing};
 pub use solid::{LIGHTEST, Turn3, left_out, picture};
 pub use sweep_chart::{sweep_chart, sweep_frame};
-pub use time_line::{time_line_chart, time_line_frame};
+pub use time_line::{TimeLines, time_line_chart, time_line_frame};
 pub use tracks::tracks_developed;
 pub use trade::{Trade, top_of, trade_chart};
 pub use view::{Chart, Follows, Subject, View};

@@ -4,11 +4,11 @@ use crenel_words::{Message, Reader, Value, drawing as say};
 
 use super::frame::{
     Around, Axes, Canvas, Frame, LABEL, LABEL_ROW, TITLE, axis_number, cased, labels_above,
-    plot_of, speed_chart, ticks, ticks_between,
+    plot_of, speed_chart, ticks_between,
 };
 use super::scene::{Anchor, Bounds, Role, Scene, words_width};
 use crate::driveline::{Joint, JointStep};
-use crate::model::{LineMoment, LineStep, TimeLine, WholeCatch};
+use crate::model::{LineMoment, LineStep, Manner, TimeLine, WholeCatch};
 use crate::ring::Point;
 use crate::units::Quantity;
 
@@ -24,6 +24,9 @@ const BANDS: [f64; 3] = [0.3, 0.4, 0.3];
 /// Least height of the whole chart in letter heights, so that each band can be read.
 const LEAST: f64 = 34.0;
 
+/// What a curve shows of a moment.
+type Of = fn(&LineMoment) -> f64;
+
 /// A sentence with a time.
 type Timed = fn(Value) -> Message;
 
@@ -31,11 +34,17 @@ type Timed = fn(Value) -> Message;
 fn named(line: &TimeLine) -> Vec<(f64, Message)> {
     let words = |step: LineStep| -> Option<Timed> {
         Some(match step {
+            LineStep::Signals => say::sensor_signals,
+            LineStep::Pushes => say::fork_pushes,
             LineStep::Strikes => say::other_flanks_strike,
             LineStep::Out => say::dogs_out,
             LineStep::Level => say::new_tips_level,
             LineStep::In => say::dogs_in,
-            LineStep::Acts | LineStep::Moves | LineStep::Ready | LineStep::Peak => return None,
+            LineStep::Hooks
+            | LineStep::Acts
+            | LineStep::Moves
+            | LineStep::Ready
+            | LineStep::Peak => return None,
         })
     };
     let told = line.events.iter().filter_map(|(time_s, step)| Some((*time_s, words(*step)?)));
@@ -67,12 +76,44 @@ fn caught(line: &TimeLine) -> Option<&WholeCatch> {
     line.whole.as_ref()?.as_ref().ok()
 }
 
+/// A shift in time, and the same shift of another layout beside it.
+#[derive(Clone, Copy)]
+pub struct TimeLines<'a> {
+    /// The shift that is told.
+    pub line: &'a TimeLine,
+    /// That of the other layout.
+    pub beside: Option<&'a TimeLine>,
+    /// The gear that is entered, first gear is 0.
+    pub to: usize,
+    /// How it is shifted.
+    pub manner: Manner,
+}
+
+impl<'a> TimeLines<'a> {
+    fn all(&self) -> impl Iterator<Item = &'a TimeLine> + use<'a> {
+        [Some(self.line), self.beside].into_iter().flatten()
+    }
+
+    /// From the first moment to the last, ms since the cut.
+    fn span_ms(&self) -> [f64; 2] {
+        let begins = self.all().map(TimeLine::begins_s).fold(0.0, f64::min);
+        let lasts = self.all().map(TimeLine::lasts_s).fold(0.0, f64::max);
+        [begins * 1000.0, (lasts * 1000.0).max(1e-3)]
+    }
+
+    /// Every moment of both.
+    fn moments(&self) -> impl Iterator<Item = &'a LineMoment> + use<'a> {
+        self.all().flat_map(|line| &line.moments)
+    }
+}
+
 /// The frame of the chart. `shape` is its height over its width, `letter` the height of its letters as a share of its
 /// width.
-pub fn time_line_frame(line: &TimeLine, shape: f64, letter: f64) -> Frame {
-    let rows: f64 = named(line).iter().map(|_| LABEL_ROW).sum();
+pub fn time_line_frame(lines: &TimeLines, shape: f64, letter: f64) -> Frame {
+    let rows: f64 = named(lines.line).iter().map(|_| LABEL_ROW).sum();
     let canvas = Canvas { shape: shape.max((LEAST + rows) * letter), letter, whole_shift: false };
-    let lasts_ms = (line.lasts_s() * 1000.0 * PAST).max(1e-3);
+    let [begins_ms, lasts_ms] = lines.span_ms();
+    let lasts_ms = lasts_ms * PAST - begins_ms;
     speed_chart(lasts_ms, &canvas, Around { above: rows, ..Around::default() })
 }
 
@@ -126,70 +167,137 @@ impl Band {
     }
 }
 
-/// The chart; `now_s` is the moment that is read out, if one is. `to` is the gear that is entered, from 0.
+/// The chart; `now_s` is the moment that is read out, if one is.
 pub fn time_line_chart(
     frame: &Frame,
-    line: &TimeLine,
-    to: usize,
+    lines: &TimeLines,
     now_s: Option<f64>,
     reader: Reader,
 ) -> Scene {
+    let line = lines.line;
+    let chart = Chart::new(frame, lines);
     let mut scene = Scene::new(frame.bounds);
-    let x = |time_s: f64| frame.up(time_s * 1000.0);
-    let labels: Vec<_> =
-        named(line).into_iter().map(|(time_s, words)| (x(time_s), words.show(reader))).collect();
+    let labels: Vec<_> = named(line)
+        .into_iter()
+        .map(|(time_s, words)| (chart.x(time_s), words.show(reader)))
+        .collect();
     labels_above(&mut scene, frame, &labels, TITLE);
-    let path = |band: &Band, moments: &[LineMoment], of: fn(&LineMoment) -> f64| -> Vec<Point> {
-        moments.iter().map(|m| Point::new(x(m.time_s), band.up(of(m)))).collect()
-    };
-    let out = line.moments.iter().position(|m| m.old_mm <= 0.0).unwrap_or(line.moments.len());
-    let (old, rest) = line.moments.split_at(out);
     let right = plot_of(frame).max.x - 0.4 * frame.text_mm;
-    let speeds = speed_band(frame, line);
-    speeds.begin(&mut scene, say::engine_axis().show(reader));
+    let [speeds, torques, depths] = &chart.bands;
+    speeds.begin(&mut scene, say::engine_axis(lines.manner.key()).show(reader));
     speeds.axes.across(&mut scene, speeds.up(line.target_rpm));
-    cased(&mut scene, Role::CurveC, &path(&speeds, &line.moments, |m| m.engine_rpm));
-    let target = say::speed_of_gear(to).show(reader);
-    speeds.note(&mut scene, right, line.target_rpm, Anchor::End, target);
-    let torques = torque_band(frame, line);
     torques.begin(&mut scene, say::torque_axis().show(reader));
-    cased(&mut scene, Role::CurveB, &path(&torques, old, |m| m.torque_nm));
-    let bound = if caught(line).is_some() { Role::CurveE } else { Role::CurveA };
-    cased(&mut scene, bound, &path(&torques, rest, |m| m.torque_nm));
-    if let Some(whole) = caught(line) {
-        let at = |joint: Joint| -> Vec<Point> {
-            let moments = torques_at(whole, joint);
-            moments.map(|(time_s, nm)| Point::new(x(time_s), torques.up(nm))).collect()
-        };
-        cased(&mut scene, Role::CurveD, &at(Joint::Tyre));
-        cased(&mut scene, Role::CurveA, &at(Joint::Dogs));
-        let hardest =
-            torques_at(whole, Joint::Tyre).max_by(|(_, a), (_, b)| a.abs().total_cmp(&b.abs()));
-        if let Some((time_s, nm)) = hardest {
-            let at = x(time_s) - 0.4 * frame.text_mm;
-            torques.note(&mut scene, at, nm, Anchor::End, say::mark_tyre().show(reader));
-        }
-    }
-    let deepest = line.moments.iter().map(|m| m.old_mm.max(m.new_mm)).fold(1e-3, f64::max);
-    let depths = Band::new(frame, 2, 0.0, 1.08 * deepest);
     depths.begin(&mut scene, say::overlap_axis().show(reader));
-    cased(&mut scene, Role::CurveB, &path(&depths, old, |m| m.old_mm));
-    cased(&mut scene, Role::CurveA, &path(&depths, rest, |m| m.new_mm));
-    let times = ticks(frame.top_rpm, depths.axes.room_across(4)).into_iter();
-    let times: Vec<_> = times.map(|ms| (frame.up(ms), axis_number(ms))).collect();
+    if let Some(beside) = lines.beside {
+        chart.beside(&mut scene, beside);
+    }
+    cased(&mut scene, Role::CurveC, &chart.path(0, &line.moments, |m| m.engine_rpm));
+    let target = say::speed_of_gear(lines.to).show(reader);
+    speeds.note(&mut scene, right, line.target_rpm, Anchor::End, target);
+    chart.torques(&mut scene, line, reader);
+    let (old, rest) = parted(line);
+    cased(&mut scene, Role::CurveB, &chart.path(2, old, |m| m.old_mm));
+    cased(&mut scene, Role::CurveA, &chart.path(2, rest, |m| m.new_mm));
+    chart.spread(&mut scene, line);
+    let [from, until] = lines.span_ms();
+    let times = ticks_between(from, until * PAST, depths.axes.room_across(4)).into_iter();
+    let times: Vec<_> = times.map(|ms| (chart.x(ms / 1000.0), axis_number(ms))).collect();
     depths.axes.below(&mut scene, &times, None);
-    depths.axes.title_below(&mut scene, say::line_time_axis().show(reader));
+    depths.axes.title_below(&mut scene, say::line_time_axis(lines.manner.key()).show(reader));
     if let Some(now) = now_s {
         let all = plot_of(frame);
-        let ends = [all.min.y, all.max.y].map(|y| Point::new(x(now), y));
+        let ends = [all.min.y, all.max.y].map(|y| Point::new(chart.x(now), y));
         cased(&mut scene, Role::Dimension, &ends);
     }
     scene
 }
 
+/// The moments until the old dogs are out, and the rest.
+fn parted(line: &TimeLine) -> (&[LineMoment], &[LineMoment]) {
+    let out = line.moments.iter().position(|m| m.old_mm <= 0.0).unwrap_or(line.moments.len());
+    line.moments.split_at(out)
+}
+
+/// The three bands with the times across them: speed, torque and overlap.
+struct Chart<'a> {
+    frame: &'a Frame,
+    begins_ms: f64,
+    bands: [Band; 3],
+}
+
+impl<'a> Chart<'a> {
+    fn new(frame: &'a Frame, lines: &TimeLines) -> Self {
+        let deepest = lines.moments().map(|m| m.old_mm.max(m.new_mm)).fold(1e-3, f64::max);
+        let depths = Band::new(frame, 2, 0.0, 1.08 * deepest);
+        let [begins_ms, _] = lines.span_ms();
+        let bands = [speed_band(frame, lines), torque_band(frame, lines), depths];
+        Self { frame, begins_ms, bands }
+    }
+
+    fn x(&self, time_s: f64) -> f64 {
+        self.frame.up(time_s * 1000.0 - self.begins_ms)
+    }
+
+    fn path(&self, band: usize, moments: &[LineMoment], of: Of) -> Vec<Point> {
+        let up = |m: &LineMoment| Point::new(self.x(m.time_s), self.bands[band].up(of(m)));
+        moments.iter().map(up).collect()
+    }
+
+    /// Another layout, in chain lines: its rigid bound, its speed and its overlaps.
+    fn beside(&self, scene: &mut Scene, line: &TimeLine) {
+        let (old, rest) = parted(line);
+        let lines: [(usize, &[LineMoment], Of); 4] = [
+            (0, &line.moments, |m| m.engine_rpm),
+            (1, &line.moments, |m| m.torque_nm),
+            (2, old, |m| m.old_mm),
+            (2, rest, |m| m.new_mm),
+        ];
+        for (band, moments, of) in lines {
+            scene.line(Role::CurveF, &self.path(band, moments, of));
+        }
+    }
+
+    fn torques(&self, scene: &mut Scene, line: &TimeLine, reader: Reader) {
+        let (old, rest) = parted(line);
+        cased(scene, Role::CurveB, &self.path(1, old, |m| m.torque_nm));
+        let bound = if caught(line).is_some() { Role::CurveE } else { Role::CurveA };
+        cased(scene, bound, &self.path(1, rest, |m| m.torque_nm));
+        let Some(whole) = caught(line) else { return };
+        let band = &self.bands[1];
+        let at = |joint: Joint| -> Vec<Point> {
+            let moments = torques_at(whole, joint);
+            moments.map(|(time_s, nm)| Point::new(self.x(time_s), band.up(nm))).collect()
+        };
+        cased(scene, Role::CurveD, &at(Joint::Tyre));
+        cased(scene, Role::CurveA, &at(Joint::Dogs));
+        let hardest =
+            torques_at(whole, Joint::Tyre).max_by(|(_, a), (_, b)| a.abs().total_cmp(&b.abs()));
+        if let Some((time_s, nm)) = hardest {
+            let at = self.x(time_s) - 0.4 * self.frame.text_mm;
+            band.note(scene, at, nm, Anchor::End, say::mark_tyre().show(reader));
+        }
+    }
+
+    /// From when to when the old dogs are out and the new ones hold, in 5 to 95 % of the shifts: a bar with ends at the
+    /// foot of the overlaps.
+    fn spread(&self, scene: &mut Scene, line: &TimeLine) {
+        let text = self.frame.text_mm;
+        let foot = self.bands[2].axes.inside.min.y;
+        for ([from, _, to], y) in [(line.spread.out_s, 0.45), (line.spread.in_s, 0.9)] {
+            let [from, to] = [from, to].map(|time_s| self.x(time_s));
+            let y = foot + y * text;
+            let stroke = |x: f64| [Point::new(x, y - 0.25 * text), Point::new(x, y + 0.25 * text)];
+            cased(scene, Role::Dimension, &[Point::new(from, y), Point::new(to, y)]);
+            for x in [from, to] {
+                scene.line(Role::Dimension, &stroke(x));
+            }
+        }
+    }
+}
+
 /// Engine speed with some room; it does not begin at 0.
-fn speed_band(frame: &Frame, line: &TimeLine) -> Band {
-    let speeds = || line.moments.iter().map(|m| m.engine_rpm).chain([line.target_rpm]);
+fn speed_band(frame: &Frame, lines: &TimeLines) -> Band {
+    let speeds = || lines.moments().map(|m| m.engine_rpm).chain([lines.line.target_rpm]);
     let (least, most) = (speeds().fold(f64::INFINITY, f64::min), speeds().fold(0.0, f64::max));
     let room = (0.15 * (most - least)).max(0.01 * most);
     Band::new(frame, 0, least - room, most + room)
@@ -201,14 +309,14 @@ fn torques_at(whole: &WholeCatch, joint: Joint) -> impl Iterator<Item = (f64, f6
     moments.map(move |m| (whole.begins_s + m.time_s, m.torques_nm[joint.place()]))
 }
 
-fn torque_band(frame: &Frame, line: &TimeLine) -> Band {
+fn torque_band(frame: &Frame, lines: &TimeLines) -> Band {
     let whole = || {
         let joints = [Joint::Dogs, Joint::Tyre].into_iter();
-        caught(line).into_iter().flat_map(move |whole| {
+        caught(lines.line).into_iter().flat_map(move |whole| {
             joints.clone().flat_map(move |joint| torques_at(whole, joint).map(|(_, nm)| nm))
         })
     };
-    let torques = || line.moments.iter().map(|m| m.torque_nm).chain(whole());
+    let torques = || lines.moments().map(|m| m.torque_nm).chain(whole());
     let (least, most) = (torques().fold(0.0, f64::min), torques().fold(0.0, f64::max));
     let room = 0.06 * (most - least).max(1.0);
     Band::new(frame, 1, least - room, most + room)

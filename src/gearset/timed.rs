@@ -1,18 +1,18 @@
 //! The shifts of a gearbox in time, each with the dogs of its own two gears.
 
 use super::GearsetAnalysis;
-use crate::model::{TimedShift, gear_steps, timed_shift};
-use crate::shift::Way;
+use crate::model::{Manner, TimedShift, gear_steps, timed_shift};
 
 impl GearsetAnalysis {
-    /// Every shift one way that can be timed.
-    pub fn timed_shifts(&self, way: Way) -> Vec<TimedShift> {
+    /// Every shift in one manner that can be timed.
+    pub fn timed_shifts(&self, manner: Manner) -> Vec<TimedShift> {
+        let way = manner.way();
         let into = |gear: &super::SetGear| {
             let steps = gear_steps(&gear.worked.design).into_iter();
             steps.filter(move |step| step.way == way && step.to == gear.gear).collect::<Vec<_>>()
         };
         let timed = |gear: &super::SetGear, step: crate::shift::Step| {
-            timed_shift(&self.gear(step.from)?.worked, &gear.worked, step)
+            timed_shift(&self.gear(step.from)?.worked, &gear.worked, step, manner)
         };
         let gears = self.gears.iter();
         gears.flat_map(|gear| into(gear).into_iter().filter_map(|step| timed(gear, step))).collect()
@@ -39,7 +39,7 @@ mod tests {
 
     /// Unload and out, and wait, of each upshift, s.
     fn times(gearset: &GearsetSpec) -> Vec<[f64; 2]> {
-        let timed = GearsetAnalysis::of(gearset).timed_shifts(Way::Up);
+        let timed = GearsetAnalysis::of(gearset).timed_shifts(Manner::Cut);
         let at = |shift: &TimedShift| shift.at(shift.step.engine_rpm).expect("a cut").parts;
         let parts = timed.iter().map(at);
         parts.map(|parts| [parts.unload_s + parts.out_s, parts.wait_s]).collect()

@@ -11,6 +11,7 @@ mod selector;
 mod shares;
 mod shift;
 mod shift_case;
+mod standing;
 mod stock;
 mod strength;
 mod timed;
@@ -28,12 +29,13 @@ pub use selector::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, SelectorAnal
 pub use shares::{BAND_FRICTIONS, BAND_LOSSES, Band, ShiftShares, drawn_shares, gear_shares};
 pub use shift::{Shares, ShiftAnalysis};
 pub use shift_case::ShiftCase;
+pub use standing::{Idling, Standing, standing};
 pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 pub(crate) use strength::TOGETHER_MM;
 pub use strength::{Loaded, SpacingNeed, Strength};
 pub use timed::{
-    LineMoment, LineStep, SlipEnd, TIMED_SPEEDS, TimeLine, TimeParts, TimedShift, Timing,
-    TimingFault, WholeCatch, timed_shift, timed_shifts,
+    Foot, LineMoment, LineStep, Manner, SPREAD_SHARES, SlipEnd, Spread, TIMED_SPEEDS, TimeLine,
+    TimeParts, TimedShift, Timing, TimingFault, WholeCatch, timed_shift, timed_shifts,
 };
 pub use wear::{EdgeWear, RoundedEdges, edge_wear, edges_give_way_mm, rounded_edges, step_wear};
 pub(crate) use worked::lowered_mm;

@@ -10,6 +10,7 @@ mod judged;
 mod papers;
 mod schema;
 mod set_up;
+mod timed;
 
 pub use bench::{BENCH, BenchCheck, Expected, parts_in_order};
 pub use cautions::{CAUTION_LINE, CAUTIONS, cautions_short};

@@ -7,10 +7,12 @@ use crenel_words::{CATALOGUE, Language, Message, Reader};
 use serde_json::{Map, Value, json};
 
 use super::cautions::cautions_short;
+use super::timed::{PART_KEYS, fault_key};
 use crate::design::SYMPTOMS;
 use crate::diagnosis::{CHECKS, CheckStatus};
 use crate::figures::{Figure, catalogue};
 use crate::finding::{Class, Severity};
+use crate::model::{Manner, TimingFault};
 use crate::ring::FlankSide;
 use crate::shift::Outcome;
 use crate::tolerance::{Size, figures_with_range};
@@ -171,6 +173,72 @@ fn of_gearbox() -> Value {
             "pressure_mpa": nullable(),
             "combined_mpa": nullable(),
             "overrun_combined_mpa": nullable(),
+        }))),
+        "timed": list(of_timed()),
+        "at_rest": list(of_rest()),
+    }))
+}
+
+fn of_timed() -> Value {
+    let faults = [
+        TimingFault::NotOut,
+        TimingFault::Rattles,
+        TimingFault::NeverIn,
+        TimingFault::TooNear,
+        TimingFault::NeverNearer,
+    ];
+    let spread = || {
+        about(
+            json!({ "type": "array", "items": number(), "minItems": 3, "maxItems": 3 }),
+            "Not exceeded in 5, 50 and 95 % of the shifts.",
+        )
+    };
+    let mut times = json!({
+        "length_ms": about(number(), "Of the cut, the blip, or the pull of the clutch: the sum of its parts."),
+        "not_longer_than_ms": about(nullable(), "Past this the engine has gone beyond the speed of the new gear."),
+        "in_at_engine_rpm": number(),
+        "share": about(number(), "The share of shifts that this is long enough for."),
+        "other_flanks_strike": json!({ "type": "boolean" }),
+        "out_spread_ms": spread(),
+        "in_spread_ms": spread(),
+    });
+    for key in PART_KEYS {
+        times[key] = number();
+    }
+    let foot = json!({ "signal_ms": number(), "hook_ms": nullable(), "fork_ms": nullable() });
+    let mut timed = object(json!({
+        "manner": json!({ "enum": Manner::ALL.map(Manner::key) }),
+        "from": count(1),
+        "to": count(1),
+        "engine_rpm": number(),
+        "fault": or_null(json!({ "enum": faults.map(fault_key) })),
+        "times": or_null(object(times)),
+        "peaks": or_null(object(json!({
+            "rigid_nm": about(number(), "At the new dogs, two masses on one spring."),
+            "rigid_tyre_n": number(),
+            "dogs_nm": about(nullable(), "With the whole driveline; null while it is not known."),
+            "tyre_nm": about(nullable(), "At the shaft of the new dogs."),
+            "tyre_n": nullable(),
+        }))),
+    }));
+    timed["properties"]["foot"] =
+        about(object(foot), "From where the foot begins to move; absent without a sensor.");
+    timed
+}
+
+fn of_rest() -> Value {
+    object(json!({
+        "gear": count(1),
+        "at_once": about(number(), "Share of the phases in which it is in with nothing turning."),
+        "rolled": about(number(), "The same with the machine rolled as far as the design says."),
+        "rolled_from_tips": about(number(), "The same where every phase has tip on tip."),
+        "sure_mm": about(nullable(), "Rolled so far it is always in; null where no window is open."),
+        "idling": or_null(object(json!({
+            "slip_rpm": number(),
+            "first_pass": about(number(), "Share that is in at the first pass."),
+            "locked": about(number(), "Share that stops tip on tip."),
+            "clutch_nm": about(number(), "What the dragging clutch carries to the dogs."),
+            "tips_nm": about(number(), "What tip on tip holds against it."),
         }))),
     }))
 }

@@ -28,6 +28,8 @@ sentences! { "drawing":
     unloaded(time: Value) = "unloaded {time}";
     coast_strikes(time: Value) = "coast flanks strike {time}";
     dogs_out(time: Value) = "out {time}";
+    sensor_signals(time: Value) = "signal {time}";
+    fork_pushes(time: Value) = "fork pushes {time}";
     other_flanks_strike(time: Value) = "other flanks strike {time}";
     new_tips_level(time: Value) = "tips level {time}";
     dogs_in(time: Value) = "in {time}";
@@ -36,8 +38,10 @@ sentences! { "drawing":
     clutch_slips(time: Value) = "clutch slips {time}";
     cush_at_its_stop(time: Value) = "cush drive at its stop {time}";
     mark_tyre() = "[tyre|tire]";
-    line_time_axis() = "Time (ms)";
-    engine_axis() = "Engine (rpm)";
+    line_time_axis(manner: Pick) =
+        "Time since {manner, select, cut {the cut} blip {the blip} throttle {the throttle shuts} other {the clutch is pulled}} (ms)";
+    engine_axis(manner: Pick) =
+        "{manner, select, clutch_up {Input side} clutch_down {Input side} other {Engine}} (rpm)";
     torque_axis() = "Torque at the dogs (N·m)";
     overlap_axis() = "Overlap (mm)";
     speed_of_gear(gear: Nth) = "speed of gear {gear}";

@@ -94,6 +94,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::measured::ENTRIES,
     page::papers::ENTRIES,
     page::photo::ENTRIES,
+    page::rest::ENTRIES,
     page::results::ENTRIES,
     page::rework::ENTRIES,
     page::rings::ENTRIES,

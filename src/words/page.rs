@@ -16,6 +16,7 @@ pub mod load;
 pub mod measured;
 pub mod papers;
 pub mod photo;
+pub mod rest;
 pub mod results;
 pub mod rework;
 pub mod rings;

@@ -622,7 +622,7 @@ test("a racer reads how long to cut for each upshift, and takes the table away",
   await type(page, "cut_share", "60");
   for (const at of [0, 1]) {
     const parts = [];
-    for (const head of ["Firing", "Unload", "Old dogs out", "Across the gap", "Wait", "In"]) parts.push(await number(cutCell(page, at, head)));
+    for (const head of ["Firing", "Fork", "Unload", "Old dogs out", "Across the gap", "Wait", "In"]) parts.push(await number(cutCell(page, at, head)));
     const whole = await number(cutCell(page, at, "Cut"));
     expect(Math.abs(whole - parts.reduce((sum, part) => sum + part, 0)), `row ${at}`).toBeLessThan(0.06 * parts.length + 0.5);
   }
@@ -681,6 +681,107 @@ test("a whole shift is read out on one chart, up by cut and down by blip", async
   await expect.poll(() => number(cutCell(page, 0, "Blip"))).toBeLessThan(soft);
   const { name } = await download(page, () => button(page, "Save table as CSV").click());
   expect(name).toMatch(/blips\.csv$/);
+});
+
+const chooseManner = (page, label) =>
+  page.locator(".cuts").getByRole("combobox", { name: "How it is shifted" }).selectOption({ label });
+
+test("a shift by throttle and by clutch is timed like one by cut", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  await type(page, "cut_share", "60");
+  const parts = async (row, ...heads) => Promise.all(heads.map((head) => number(cutCell(page, row, head))));
+  const [cutUnload] = await parts(0, "Unload");
+  await chooseManner(page, "Up, throttle shut");
+  const [firing, unload, whole] = await parts(0, "Firing", "Unload", "Throttle shut");
+  expect(firing).toBe(0);
+  expect(unload).toBeGreaterThan(cutUnload + 20);
+  // A throttle that is shut faster frees the dogs sooner.
+  await type(page, "throttle_ms", "40");
+  await expect.poll(() => number(cutCell(page, 0, "Throttle shut"))).toBeLessThan(whole - 15);
+  await expect(button(page, "Save table as CSV"), "nothing to type into an ignition unit").toHaveCount(0);
+  const chart = page.getByRole("img", { name: /^Chart over time of the engine speed/ });
+  await expect(chart).toContainText("Time since the throttle shuts (ms)");
+  // Behind a clutch that drags, tips alone slow the input shaft; a free one lets them.
+  await type(page, "strike_loss", "30");
+  await type(page, "clutch_drag_nm", "0");
+  await chooseManner(page, "Up, with the clutch");
+  await expect(cutTable(page)).toContainText("Clutch pulled");
+  await expect(chart).toContainText("Input side (rpm)");
+  await expect(page.getByText(/^With the clutch pulled, only the gearbox shafts strike/)).toBeVisible();
+  await expect(page.getByText(/every miss takes metal off the edges/)).toHaveCount(0);
+  await type(page, "clutch_drag_nm", "20");
+  await expect(page.getByText(/: the shift force does not pull the old dogs out/)).toBeVisible();
+  await chooseManner(page, "Down, with the clutch");
+  await expect(cutTable(page).locator("tbody th").first()).toHaveText("2→1");
+});
+
+test("the foot is read before the cut, and the drawings stand where the cursor is", async ({ page }) => {
+  await open(page, `./#${linkOf({
+    crenel: 1, title: "Foot to fork (invented)", gearbox: {}, cut_share: 0.5, cylinders: 12, linkage: {}, claw: {}, track: {},
+  })}`);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  const also = page.locator(".cuts .also");
+  await expect(also).toContainText(/The foot moves [\d.]+ ms before the ignition unit acts: the sensor signals after [\d.]+ ms\./);
+  await expect(also).toContainText(/The hook meets its pin after [\d.]+ ms\. The fork begins to push after [\d.]+ ms\./);
+  await expect(also).toContainText(/From shift to shift: out after [\d.]+ ms to [\d.]+ ms, in after [\d.]+ ms to [\d.]+ ms/);
+  // A sensor that signals at once cuts before the fork pushes: the cut waits for it.
+  expect(await number(cutCell(page, 0, "Fork"))).toBe(0);
+  await type(page, "sensor_travel_mm", "0");
+  await expect.poll(() => number(cutCell(page, 0, "Fork"))).toBeGreaterThan(5);
+  // The cursor moves the drawings and the drum with it.
+  const slider = page.getByRole("region", { name: "Play the shift" }).getByRole("slider");
+  await slider.focus();
+  await slider.press("Home");
+  await expect(page.getByText(/^The drum has turned 0° from its detent\.$/)).toBeVisible();
+  const unrolled = page.locator(".turned").getByRole("group", { name: "Developed view" });
+  await expect(unrolled).toBeVisible();
+  const drawn = () => unrolled.locator("g[aria-hidden]").first().innerHTML();
+  const before = await drawn();
+  await slider.press("End");
+  await expect.poll(drawn).not.toBe(before);
+  await page.getByRole("region", { name: "Play the shift" }).getByRole("button", { name: "Back to the start" }).click();
+  await expect(page.locator(".turned")).toHaveCount(0);
+});
+
+test("another variant is drawn beside a shift in time", async ({ page }) => {
+  const cuts = (ring) => Object.fromEntries([2, 4, 6].map((dog) => [dog, ring]));
+  await open(page, `./#${linkOf({
+    crenel: 1, title: "Two layouts (invented)", gearbox: {}, cut_share: 0.5,
+    variants: [{ name: "As found", current: true }, { name: "half-height", a: { cuts: cuts(2.5) }, b: { cuts: cuts(2.5) } }],
+  })}`);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  const beside = page.locator(".cuts").getByRole("combobox", { name: "Beside it" });
+  const chart = page.getByRole("img", { name: /^Chart over time of the engine speed/ });
+  const curves = () => chart.locator(".curve-f").count();
+  expect(await curves()).toBe(0);
+  await beside.selectOption({ label: "half-height" });
+  await expect.poll(curves).toBeGreaterThan(2);
+  await expect(page.locator(".cuts .also")).toContainText(/half-height, in chain lines: in after [\d.]+ ms, this one after [\d.]+ ms\./);
+  await beside.selectOption({ label: "nothing" });
+  await expect.poll(curves).toBe(0);
+});
+
+test("at rest a roll finds the gap, and a dragging clutch keeps the shaft turning", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "At rest");
+  const told = page.locator(".cuts .told");
+  await expect(told).toContainText(/^Gear 1, nothing turning: \d+ % go straight in; rolled 100 mm, \d+ %\. A roll of [\d.]+ mm always brings a gap\./);
+  const sure = Number.parseFloat((await told.textContent()).match(/A roll of ([\d.]+) mm/)[1]);
+  await type(page, "roll_mm", String(sure));
+  await expect(told).toContainText(`rolled ${sure} mm, 100 %.`);
+  await expect(told).toContainText(`rolling ${sure} mm frees 100 % of them.`);
+  await type(page, "roll_mm", String(Math.round(sure / 3)));
+  await expect(told).not.toContainText("100 %");
+  await type(page, "clutch_drag_nm", "5");
+  await expect(told).toContainText("the input shaft turns until a gap comes");
+  await type(page, "clutch_drag_nm", "0");
+  await expect(told).toContainText("The tips rub harder than the clutch drags");
+  expect(await page.locator(".wear-table tbody tr").count()).toBeGreaterThanOrEqual(5);
 });
 
 test("the shift that wears the edges most is named, and what a rounding leaves", async ({ page }) => {

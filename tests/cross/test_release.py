@@ -75,6 +75,7 @@ def case(number):
             "overlap_m": rng.uniform(1e-3, 6e-3),
             "hold_per_m": [hold(rng), hold(rng)],
             "lash": 0.0 if rng.random() < 0.05 else math.radians(log_uniform(rng, 0.3, 15.0)),
+            "begins_s": rng.choice([0.0, 0.0, rng.uniform(1e-4, 0.02)]),
         },
         "cut": {
             "engine_nm": sense * rng.uniform(10.0, 120.0),
@@ -99,7 +100,7 @@ def caught(number):
     return given | {
         "masses": given["masses"] | {"damping": max(given["masses"]["damping"], 0.02)},
         "slip": slip if up else -slip,
-        "pull": given["pull"] | {"lash": lash, "overlap_m": 1.0, "force_n": 0.0, "hold_per_m": [0.0, 0.0], "fastest_m_per_s": None},
+        "pull": given["pull"] | {"lash": lash, "overlap_m": 1.0, "force_n": 0.0, "hold_per_m": [0.0, 0.0], "fastest_m_per_s": None, "begins_s": 0.0},
         "cut": given["cut"] | {"engine_nm": before, "drag_nm": -after},
     }
 
@@ -133,7 +134,7 @@ class Machine:
         self.c = 2 * masses["damping"] * self.k / own
         self.force, self.mass = pull["force_n"], pull["mass_kg"]
         self.fastest = pull["fastest_m_per_s"] or math.inf
-        self.lash = pull["lash"]
+        self.lash, self.begins = pull["lash"], pull["begins_s"]
         self.hold = {DRIVE: pull["hold_per_m"][0], COAST: pull["hold_per_m"][1]}
         self.before, self.after, self.ramp = cut["engine_nm"], -cut["drag_nm"], cut["ramp_s"]
         self.longest = given["longest_s"]
@@ -191,7 +192,8 @@ class Machine:
             yield "returns", lambda y: self.gap(y) + LEAST_GAP
             yield "crosses", lambda y: self.lash - self.gap(y)
         if self.motion == "held":
-            yield "moves", lambda y: LEAST_N - self.net(y)
+            if self.time >= self.begins:
+                yield "moves", lambda y: LEAST_N - self.net(y)
             return
         yield "out", lambda y: y[3]
         if self.motion == "capped":
@@ -205,7 +207,7 @@ class Machine:
         """What holds from the start of a piece, since torque jumps at a strike and lash can be 0."""
         if not self.touches and self.lash == 0:
             return "crosses"
-        if self.motion == "held" and self.net(self.state) >= LEAST_N:
+        if self.motion == "held" and self.time >= self.begins and self.net(self.state) >= LEAST_N:
             return "moves"
         if self.motion == "capped" and self.net(self.state) < 0:
             return "slows"
@@ -224,10 +226,10 @@ class Machine:
         raise AssertionError("it does not end")
 
     def piece(self, steps=24):
-        """Integrates to the next event, with so many steps in each period; None if that is only the end of the ramp.
+        """Integrates to the next event, with so many steps in each period; None if that is only the end of the ramp or the
+        moment from which it pulls.
         What fell to 0 and rose again within one step was missed: then the steps are made smaller."""
-        to = self.ramp if self.time < self.ramp else self.longest
-        to = min(to, self.longest)
+        to = min(at for at in (self.ramp, self.begins, self.longest) if at > self.time or at == self.longest)
         if self.time >= to:
             return "over"
         names, tests = zip(*self.ends())

@@ -30,14 +30,16 @@ fn masses() -> impl Strategy<Value = TwoMasses> {
 fn pull() -> impl Strategy<Value = Pull> {
     let along = (or_zero(sized(1e-3, 5000.0)), sized(0.01, 20.0), sized(1e-4, 0.02));
     let hold = [-50.0..50.0, -50.0..50.0];
-    (along, hold, proptest::option::of(sized(0.01, 10.0)), or_zero(sized(1e-6, 1.0))).prop_map(
-        |((force_n, mass_kg, overlap_m), hold_per_m, fastest_m_per_s, lash)| Pull {
+    let fastest = proptest::option::of(sized(0.01, 10.0));
+    (along, hold, fastest, or_zero(sized(1e-6, 1.0)), or_zero(sized(1e-5, 0.1))).prop_map(
+        |((force_n, mass_kg, overlap_m), hold_per_m, fastest_m_per_s, lash, begins_s)| Pull {
             force_n,
             mass_kg,
             fastest_m_per_s,
             overlap_m,
             hold_per_m,
             lash,
+            begins_s,
         },
     )
 }
@@ -58,7 +60,15 @@ fn usual() -> impl Strategy<Value = (TwoMasses, Pull, TorqueCut)> {
         let (engine_nm, drag_nm, ramp_s) = cut;
         (
             TwoMasses { engine_kg_m2, vehicle_kg_m2, stiffness_nm_per_rad, damping },
-            Pull { force_n, mass_kg, fastest_m_per_s: None, overlap_m, hold_per_m, lash },
+            Pull {
+                force_n,
+                mass_kg,
+                fastest_m_per_s: None,
+                overlap_m,
+                hold_per_m,
+                lash,
+                begins_s: 0.0,
+            },
             TorqueCut { engine_nm, drag_nm, ramp_s },
         )
     })

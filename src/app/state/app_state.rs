@@ -110,6 +110,8 @@ pub(crate) struct AppState {
     pub(crate) player: Player,
     /// The position of the rings of the design at the moment shown.
     pub(crate) pose: Memo<Option<Pose>>,
+    /// The position at the moment of a whole shift from gear to gear that is looked at.
+    pub(crate) posed: RwSignal<Option<Pose>>,
     /// The stroke of the pedal being played, and the share of it that is done; `None` at rest.
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design, as fine as it is so far.
@@ -174,7 +176,8 @@ impl AppState {
         });
         let reel = Memo::new(move |_| Reel::of_shifts(&[drawn.get()]));
         let player = Player::new(reel.into());
-        let pose = Memo::new(move |_| drawn.with(|a| player.pose(a)));
+        let posed = RwSignal::new(None);
+        let pose = Memo::new(move |_| posed.get().or_else(|| drawn.with(|a| player.pose(a))));
         let units = RwSignal::new(kept_units());
         Self {
             history,
@@ -184,6 +187,7 @@ impl AppState {
             worked_in,
             player,
             pose,
+            posed,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
             boxed: RwSignal::new(None),

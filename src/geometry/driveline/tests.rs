@@ -95,6 +95,7 @@ fn the_cut_is_that_of_two_masses() {
         overlap_m: 1.0,
         hold_per_m: [1.0, 1.0],
         lash,
+        begins_s: 0.0,
     };
     for damping in [0.0, 0.02, 0.1, 0.3] {
         for (engine_nm, drag_nm, ramp_s) in

@@ -1,6 +1,6 @@
 //! A whole shift on one time axis: the old dogs, the engine on its own, the new dogs, and what they catch.
 
-use super::{TimedShift, Timing, TimingFault, WholeCatch};
+use super::{Spread, TimedShift, Timing, TimingFault, WholeCatch};
 use crate::driveline::DrivelineFault;
 use crate::shift::{Catch, ReleaseStep, Way};
 use crate::units::{rad_per_s, rpm};
@@ -17,7 +17,7 @@ const STEPS: u32 = 12;
 /// Everything at one moment of a shift.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LineMoment {
-    /// Since the cut or the blip began, s.
+    /// Since the cut or the blip began, s; minus before it.
     pub time_s: f64,
     /// Engine speed, rpm; where dogs hold, that of the gear without the swing of the driveline.
     pub engine_rpm: f64,
@@ -32,6 +32,12 @@ pub struct LineMoment {
 /// What happens in a shift.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum LineStep {
+    /// The hook meets its pin.
+    Hooks,
+    /// The sensor signals.
+    Signals,
+    /// The fork begins to push.
+    Pushes,
     /// The firing that is left out, or the first of the blip.
     Acts,
     /// The old dogs begin to move.
@@ -55,10 +61,12 @@ pub enum LineStep {
 pub struct TimeLine {
     /// How long everything takes.
     pub timing: Timing,
-    /// Everything over the time, in order.
+    /// Everything over the time, in order, from where the foot begins to move.
     pub moments: Vec<LineMoment>,
     /// What happens when, s, in order.
     pub events: Vec<(f64, LineStep)>,
+    /// How far the times differ from shift to shift.
+    pub spread: Spread,
     /// Engine speed of the new gear, rpm.
     pub target_rpm: f64,
     /// Greatest torque at the new dogs, N·m, without its sign.
@@ -81,7 +89,8 @@ impl TimeLine {
         let mut line = Self {
             timing,
             moments: Vec::new(),
-            events: Vec::new(),
+            events: shift.before(),
+            spread: Spread::of(shift, &timing),
             target_rpm: shift.target_rpm(engine_rpm),
             peak_nm,
             steady_nm: shift.masses.steady_nm(shift.returns.drag_nm).abs(),
@@ -94,12 +103,13 @@ impl TimeLine {
         let caught_s = line.lasts_s();
         line.catches(shift, &caught);
         line.whole = shift.whole(&timing, caught_s);
+        line.events.sort_by(|(a, _), (b, _)| a.total_cmp(b));
         Ok(line)
     }
 
     /// Until the old dogs are out: the torque falls once the cut acts.
     fn lets_go(&mut self, shift: &TimedShift) {
-        let (acts, release) = (self.timing.parts.firing_s, &shift.release);
+        let (acts, release) = (self.timing.parts.firing_s, shift.release(self.timing.parts.fork_s));
         let engine_rpm = self.timing.engine_rpm;
         let moment = |time_s: f64, torque_nm: f64, overlap_m: f64| LineMoment {
             time_s,
@@ -109,7 +119,7 @@ impl TimeLine {
             new_mm: 0.0,
         };
         let first = release.moments.first();
-        self.moments.extend(first.map(|m| moment(0.0, m.torque_nm, m.overlap_m)));
+        self.moments.extend(first.map(|m| moment(-shift.lead_s(), m.torque_nm, m.overlap_m)));
         let seen = release.moments.iter();
         self.moments.extend(seen.map(|m| moment(acts + m.time_s, m.torque_nm, m.overlap_m)));
         self.events.push((acts, LineStep::Acts));
@@ -118,11 +128,8 @@ impl TimeLine {
             (shift.struck(), LineStep::Strikes),
             (ReleaseStep::Out, LineStep::Out),
         ];
-        let mut told: Vec<_> = named
-            .into_iter()
-            .filter_map(|(what, is)| Some((acts + release.first_s(what)?, is)))
-            .collect();
-        told.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+        let told = named.into_iter();
+        let told = told.filter_map(|(what, is)| Some((acts + release.first_s(what)?, is)));
         self.events.extend(told);
     }
 
@@ -180,6 +187,11 @@ impl TimeLine {
         self.events.extend(hardest.map(|m| (last.time_s + m.time_s, LineStep::Peak)));
     }
 
+    /// The first moment, s: 0, or before it where a foot moves first.
+    pub fn begins_s(&self) -> f64 {
+        self.moments.first().map_or(0.0, |first| first.time_s)
+    }
+
     /// The last moment, s.
     pub fn lasts_s(&self) -> f64 {
         self.moments.last().map_or(0.0, |last| last.time_s)
@@ -217,6 +229,17 @@ fn between(mut low: f64, mut high: f64, to: impl Fn(f64) -> f64, time_s: f64) ->
 }
 
 impl TimedShift {
+    /// What happens from the foot to the fork, s since the cut.
+    fn before(&self) -> Vec<(f64, LineStep)> {
+        let Some(foot) = self.foot else { return Vec::new() };
+        let known = [
+            (Some(foot.signal_s), LineStep::Signals),
+            (foot.hook_s, LineStep::Hooks),
+            (foot.fork_s, LineStep::Pushes),
+        ];
+        known.into_iter().filter_map(|(at, what)| Some((at? - self.lead_s(), what))).collect()
+    }
+
     /// What the new dogs catch: the speed difference that is left, and the torque after the shift.
     fn catch(&self, timing: &Timing) -> Catch {
         let slip = self.slip_caught(timing);
@@ -245,8 +268,8 @@ impl TimedShift {
         self.engine_rpm(self.step.dogs_rpm * engine_rpm / self.step.engine_rpm, slip_rpm)
     }
 
-    /// Whether it is a cut before an upshift; otherwise a blip before a downshift.
-    pub fn is_cut(&self) -> bool {
+    /// Whether it is an upshift; otherwise a downshift.
+    pub fn is_up(&self) -> bool {
         self.step.way == Way::Up
     }
 }

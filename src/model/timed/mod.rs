@@ -1,27 +1,39 @@
-//! A shift without the clutch in time: how long the ignition must be cut before an upshift, and how long and how high the
-//! engine must be blipped before a downshift, until the old dogs let go, are out, the engine has the speed for the new
-//! ones, and they are in.
+//! A shift in time: how long the ignition must be cut, the throttle be shut or the clutch be pulled before an upshift, and
+//! how long and how high the engine must be blipped before a downshift, until the old dogs let go, are out, the engine has
+//! the speed for the new ones, and they are in.
 
+mod firing;
+mod foot;
 mod good;
 mod line;
+mod manner;
+mod pose;
+mod spread;
 mod whole;
 
+use firing::Firing;
+pub use foot::Foot;
 use good::GoodSpeeds;
 pub use line::{LineMoment, LineStep, TimeLine};
+pub use manner::Manner;
+pub use spread::{SPREAD_SHARES, Spread};
+pub(super) use whole::chain_lash;
 pub use whole::{SlipEnd, WholeCatch};
+
+use std::borrow::Cow;
 
 use super::pair::PairAnalysis;
 use super::shift::{Shares, conditions};
 use super::shift_case::ShiftCase;
 use super::worked::Worked;
-use crate::design::{Clutch, Design, Need, Setting, SettingField};
+use crate::design::{Design, Need, Setting, SettingField};
 use crate::driveline::Driveline;
 use crate::fields::FieldId;
 use crate::shift::{
-    Conditions, Drive, Gearbox, Pull, Release, ReleaseStep, Shifter, Step, TorqueCut, Travel,
-    TwoMasses, Way, phase_sense,
+    Conditions, Drive, Gearbox, Pull, Release, ReleaseStep, Shifter, Sides, Step, TorqueCut,
+    Travel, TwoMasses, Way, phase_sense,
 };
-use crate::units::{rad_per_s, rpm};
+use crate::units::{quantile, rad_per_s, rpm};
 
 /// The engine speeds of a table of times, as shares of the speed at which the gear is shifted.
 pub const TIMED_SPEEDS: [f64; 8] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0];
@@ -37,6 +49,8 @@ const DRUM_N: f64 = 1e5;
 pub struct TimeParts {
     /// Until the next firing is left out, or is the first of the blip, for the share of shifts that must be in.
     pub firing_s: f64,
+    /// Until the foot has taken up all dead travel, where the torque falls before.
+    pub fork_s: f64,
     /// Until the shift force begins to pull the old dogs apart.
     pub unload_s: f64,
     /// Until they are out.
@@ -51,8 +65,9 @@ pub struct TimeParts {
 
 impl TimeParts {
     /// All of them, in order.
-    pub const fn all(&self) -> [f64; 6] {
-        [self.firing_s, self.unload_s, self.out_s, self.across_s, self.wait_s, self.in_s]
+    pub const fn all(&self) -> [f64; 7] {
+        let Self { firing_s, fork_s, unload_s, out_s, across_s, wait_s, in_s } = *self;
+        [firing_s, fork_s, unload_s, out_s, across_s, wait_s, in_s]
     }
 
     /// The whole, s.
@@ -104,12 +119,13 @@ impl Timing {
     }
 }
 
-/// Torque at the dogs of a gear: with the throttle open, of the engine brake, and of a blip, N·m.
+/// Torque at the dogs of a gear: with the throttle open, of the engine brake, of a blip, and of a clutch that drags, N·m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Torques {
     pull_nm: f64,
     brake_nm: f64,
     blip_nm: f64,
+    clutch_nm: f64,
 }
 
 impl Torques {
@@ -119,40 +135,33 @@ impl Torques {
             pull_nm: at_dogs(1.0)?,
             brake_nm: at_dogs(setting.get(SettingField::OverrunShare))?,
             blip_nm: at_dogs(setting.get(SettingField::BlipShare))?,
+            clutch_nm: clutch_drag_nm(ratios, gear, setting)?,
         })
-    }
-
-    /// From what carries before a shift to what frees the dogs.
-    const fn freeing(&self, way: Way, ramp_s: f64) -> TorqueCut {
-        match way {
-            Way::Up => TorqueCut { engine_nm: self.pull_nm, drag_nm: self.brake_nm, ramp_s },
-            Way::Down => TorqueCut { engine_nm: -self.brake_nm, drag_nm: -self.blip_nm, ramp_s },
-        }
-    }
-
-    /// From what frees the dogs to what carries after a shift.
-    const fn returning(&self, way: Way, ramp_s: f64) -> TorqueCut {
-        match way {
-            Way::Up => TorqueCut { engine_nm: -self.brake_nm, drag_nm: -self.pull_nm, ramp_s },
-            Way::Down => TorqueCut { engine_nm: self.blip_nm, drag_nm: self.brake_nm, ramp_s },
-        }
-    }
-
-    /// What brings the engine nearer to the speed of the new gear.
-    const fn nearing_nm(&self, way: Way) -> f64 {
-        match way {
-            Way::Up => self.brake_nm,
-            Way::Down => self.blip_nm,
-        }
     }
 }
 
-/// One shift without the clutch, ready to be timed at any engine speed.
+/// What a pulled clutch carries to the dogs of a gear, N·m.
+pub(super) fn clutch_drag_nm(ratios: &Gearbox, gear: usize, setting: &Setting) -> Option<f64> {
+    let engine_nm = setting.get(SettingField::ClutchDrag) / ratios.primary;
+    ratios.at_dogs_nm(gear, engine_nm)
+}
+
+/// One shift, ready to be timed at any engine speed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TimedShift {
     /// Which shift.
     pub step: Step,
+    /// What takes the torque off the old dogs.
+    pub manner: Manner,
+    /// The foot before the signal; `None` where no sensor sets the shift off.
+    pub foot: Option<Foot>,
+    /// The delay of the ignition unit, s.
+    pub delay_s: f64,
+    /// How the old dogs let go with the foot on the fork as the torque falls.
     release: Release,
+    /// Engine and vehicle at the old dogs, and the torque that frees them.
+    old_masses: TwoMasses,
+    frees: TorqueCut,
     /// What pulls the old dogs out and carries on across neutral.
     pull: Pull,
     neutral_m: f64,
@@ -167,8 +176,10 @@ pub struct TimedShift {
     /// Overlap of the new dogs at which they hold, and at full depth, mm.
     depths_mm: [f64; 2],
     in_s: f64,
-    cylinders: f64,
+    firing: Option<Firing>,
     good: GoodSpeeds,
+    /// How the new dogs meet, from any phase.
+    shifter: Shifter,
     /// The share of shifts that is asked for.
     asked: f64,
     /// Engine speed for each rpm of the input side at the new dogs.
@@ -179,45 +190,54 @@ pub struct TimedShift {
     driveline: Option<Driveline>,
 }
 
-/// Every shift of the gearbox one way that can be timed, as if each gear had the dogs of the design; empty without a
+/// Every shift of the gearbox in one manner that can be timed, as if each gear had the dogs of the design; empty without a
 /// gearbox, and where something is missing.
-pub fn timed_shifts(worked: &Worked, way: Way) -> Vec<TimedShift> {
-    let steps = super::gear_steps(&worked.design).into_iter().filter(|step| step.way == way);
-    steps.filter_map(|step| timed_shift(worked, worked, step)).collect()
+pub fn timed_shifts(worked: &Worked, manner: Manner) -> Vec<TimedShift> {
+    let steps = super::gear_steps(&worked.design).into_iter();
+    let steps = steps.filter(|step| step.way == manner.way());
+    steps.filter_map(|step| timed_shift(worked, worked, step, manner)).collect()
 }
 
 /// One shift from a gear with its dogs to another, ready to be timed; `None` without a gearbox or a pair that goes in, and
-/// where a number is not given. Both stand in the same gearbox.
-pub fn timed_shift(old: &Worked, new: &Worked, step: Step) -> Option<TimedShift> {
+/// where a number is not given. Both stand in the same gearbox. `manner` goes the way of the step.
+pub fn timed_shift(old: &Worked, new: &Worked, step: Step, manner: Manner) -> Option<TimedShift> {
     let (leaves, enters) = (old.pair.as_ref()?, new.pair.as_ref()?);
     enters.shift.as_ref().filter(|_| is_known(old, step) && is_known(new, step))?;
-    let meeting = Meeting::of(new, enters, step)?;
+    let meeting = Meeting::of(new, enters, step, manner)?;
     let Meeting { ratios, case, nears, conditions } = &meeting;
     let setting = &new.design.setting;
     let torques = |gear| meeting.torques(&new.design, gear);
-    let ramp_s = setting.get(SettingField::TorqueFall) / 1000.0;
-    let freeing = torques(step.from)?.freeing(step.way, ramp_s);
+    let frees = manner.freeing(&torques(step.from)?, setting);
     let pull = pull(old, leaves)?;
     let (asked, travel) = (setting.get(SettingField::CutShare), setting.travel());
     let full = enters.engagement.full_depth_mm;
     let hold = setting.get(SettingField::HoldDepth).min(full);
     let masses = |gear| masses(ratios, gear, setting);
-    let (caught, lash) = (masses(step.to)?, enters.held?.width.radians());
+    let (old_masses, caught) = (masses(step.from)?, masses(step.to)?);
+    let lash = enters.held?.width.radians();
+    let shifter = Shifter::new(&enters.mesh, *conditions, phase_sense(step.slip_rpm));
+    let whole = || whole::driveline(&new.design, ratios, step.to, lash);
     Some(TimedShift {
         step,
-        release: Release::of(&masses(step.from)?, &pull, &freeing, LONGEST_S + ramp_s),
+        manner,
+        foot: manner.is_signalled().then(|| Foot::of(old, step.way)),
+        delay_s: setting.get(SettingField::CutDelay) / 1000.0,
+        release: Release::of(&old_masses, &pull, &frees, LONGEST_S + frees.ramp_s),
+        old_masses,
+        frees,
         pull,
         neutral_m: setting.get(SettingField::NeutralTravel) / 1000.0,
-        driveline: whole::driveline(&new.design, ratios, step.to, lash),
+        driveline: if manner.has_clutch() { None } else { whole() },
         masses: caught,
         lash,
-        returns: torques(step.to)?.returning(step.way, ramp_s),
+        returns: manner.returning(&torques(step.to)?, setting),
         nears: *nears,
         travel,
         depths_mm: [hold, full],
         in_s: travel.seconds_to(hold),
-        cylinders: setting.get(SettingField::Cylinders),
-        good: good_speeds(enters, *conditions, &step, asked),
+        firing: manner.is_signalled().then(|| Firing::of(setting)),
+        good: good_speeds(&shifter, &step, asked),
+        shifter,
         asked,
         engine_per_dogs: ratios.at_dogs_nm(step.to, 1.0)?,
         tyre_n_per_nm: 2000.0 * case.ratio_to_wheel / setting.get(SettingField::WheelDiameter),
@@ -234,20 +254,20 @@ struct Meeting {
 }
 
 impl Meeting {
-    fn of(new: &Worked, enters: &PairAnalysis, step: Step) -> Option<Self> {
+    fn of(new: &Worked, enters: &PairAnalysis, step: Step, manner: Manner) -> Option<Self> {
         let design = &new.design;
-        // The engine stays joined to the dogs, whatever the clutch does in the shift of the design.
         let mut gearbox = design.gearbox.clone()?;
-        gearbox.clutch = Clutch::Gripping;
+        gearbox.clutch = manner.clutch();
         let ratios = gearbox.working(design.setting.get(SettingField::WheelDiameter));
         let case = ShiftCase::of_step(&gearbox, &ratios, step)?;
         let full = enters.engagement.full_depth_mm;
         let conditions = conditions(design, &enters.mesh, full, &case);
         let mut meeting = Self { ratios, case, nears: 0.0, conditions };
-        let nearing = meeting.torques(design, step.to)?.nearing_nm(step.way);
+        let nearing = manner.nearing_nm(&meeting.torques(design, step.to)?);
         let (sides, drag) = (case.sides, design.setting.get(SettingField::Drag));
-        meeting.nears = nearing / sides.input_kg_m2 + drag / sides.reduced_kg_m2();
-        meeting.conditions.drag_nm = meeting.nears * sides.reduced_kg_m2();
+        let nears = nearing / sides.input_kg_m2 + drag / sides.reduced_kg_m2();
+        meeting.nears = nears.max(0.0);
+        meeting.conditions.drag_nm = held_back_nm(&meeting.conditions, sides, nears);
         Some(meeting)
     }
 
@@ -255,6 +275,14 @@ impl Meeting {
         let engine_nm = design.gearbox.as_ref()?.field(FieldId::EngineTorque).unwrap_or_default();
         Torques::of(&self.ratios, gear, engine_nm, &design.setting)
     }
+}
+
+/// The drag that makes the speed difference fall so fast, rad/s², beside the friction of the tips, N·m. A drag that is
+/// stronger than this friction keeps the difference as it is.
+pub(super) fn held_back_nm(given: &Conditions, sides: Sides, nears: f64) -> f64 {
+    let without = Conditions { drag_nm: 0.0, ..*given };
+    let rubs_nm = without.slip_deceleration() * given.inertia_kg_m2;
+    (nears * sides.reduced_kg_m2()).max(-rubs_nm)
 }
 
 /// Whether everything that a time hangs on was given.
@@ -288,57 +316,132 @@ fn pull(worked: &Worked, pair: &PairAnalysis) -> Option<Pull> {
         overlap_m: pair.engagement.full_depth_mm / 1000.0,
         hold_per_m: [drive, coast],
         lash: pair.held?.width.radians(),
+        begins_s: 0.0,
     })
 }
 
-fn good_speeds(pair: &PairAnalysis, conditions: Conditions, step: &Step, asked: f64) -> GoodSpeeds {
-    let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
-    let share = |slip: f64| Shares::of(&shifter, slip).is_in();
+fn good_speeds(shifter: &Shifter, step: &Step, asked: f64) -> GoodSpeeds {
+    let share = |slip: f64| Shares::of(shifter, slip).is_in();
     GoodSpeeds::of(share, asked, rad_per_s(step.slip_rpm.abs()))
+}
+
+/// How the new dogs meet.
+struct Meets {
+    /// The speed difference at which they do, rad/s.
+    slip: f64,
+    /// The share that is in.
+    share: f64,
+    /// Until then, s.
+    wait_s: f64,
+}
+
+/// How the old dogs come out.
+struct Out {
+    moves_s: f64,
+    time_s: f64,
+    speed_m_per_s: f64,
+}
+
+impl Out {
+    fn of(release: &Release) -> Result<Self, TimingFault> {
+        let stays = if release.is_cut_short { TimingFault::Rattles } else { TimingFault::NotOut };
+        let moves_s = release.first_s(ReleaseStep::Moves).ok_or(stays)?;
+        let out = release.events.iter().find(|event| event.what == ReleaseStep::Out);
+        let out = out.ok_or(stays)?;
+        Ok(Self { moves_s, time_s: out.time_s, speed_m_per_s: out.speed_m_per_s })
+    }
 }
 
 impl TimedShift {
     /// The cut or the blip at an engine speed.
     pub fn at(&self, engine_rpm: f64) -> Result<Timing, TimingFault> {
-        let release = &self.release;
-        let stays = if release.is_cut_short { TimingFault::Rattles } else { TimingFault::NotOut };
-        let unload_s = release.first_s(ReleaseStep::Moves).ok_or(stays)?;
-        let out = release.events.iter().find(|event| event.what == ReleaseStep::Out);
-        let out = out.ok_or(stays)?;
+        let firing_s = self.firing_s(self.asked, engine_rpm);
+        let fork_s = (self.foot_late_s() - firing_s).max(0.0);
+        let release = self.release(fork_s);
+        let out = Out::of(&release)?;
+        // The soonest that it acts is at once.
+        let soonest = Out::of(&self.release(self.foot_late_s()))?;
         let across_s = self.across_s(out.speed_m_per_s);
         let share_of_speed = engine_rpm / self.step.engine_rpm;
         let slip_rpm = self.step.slip_rpm.abs() * share_of_speed;
         // The engine turns on its own once the dogs are out.
         let level = rad_per_s(slip_rpm) - self.nears * across_s;
         let none = if self.good.is_empty() { TimingFault::NeverIn } else { TimingFault::TooNear };
-        let slow = self.good.below(level).ok_or(none)?;
-        let wait = level.max(0.0) - slow;
-        if wait > 0.0 && self.nears <= 0.0 {
-            return Err(TimingFault::NeverNearer);
-        }
+        let meets = self.meeting(level, none)?;
         let parts = TimeParts {
-            firing_s: self.asked * 120.0 / (engine_rpm * self.cylinders),
-            unload_s,
-            out_s: out.time_s - unload_s,
+            firing_s,
+            fork_s,
+            unload_s: out.moves_s - fork_s,
+            out_s: out.time_s - out.moves_s,
             across_s,
-            wait_s: if wait > 0.0 { wait / self.nears } else { 0.0 },
+            wait_s: meets.wait_s,
             in_s: self.in_s,
         };
         let at_one_speed =
             if self.nears > 0.0 { level.max(0.0) / self.nears } else { f64::INFINITY };
-        let in_at_rpm = rpm(slow);
+        let in_at_rpm = rpm(meets.slip);
         let dogs_rpm = self.step.dogs_rpm * share_of_speed;
         Ok(Timing {
             engine_rpm,
             slip_rpm,
             in_at_rpm,
             engine_in_rpm: self.engine_rpm(dogs_rpm, in_at_rpm),
-            share: self.good.share,
+            share: meets.share,
             parts,
-            // The soonest that it acts is at once.
-            longest_s: out.time_s + across_s + at_one_speed,
+            longest_s: soonest.time_s + across_s + at_one_speed,
             strikes: release.first_s(self.struck()).is_some_and(|at| at < out.time_s),
         })
+    }
+
+    /// How the new dogs meet, with a speed difference left as their tips become level, rad/s. `none` is told where it is too
+    /// small.
+    fn meeting(&self, level: f64, none: TimingFault) -> Result<Meets, TimingFault> {
+        let found = self.good.below(level);
+        let waits = |slip: f64| (level.max(0.0) - slip).max(0.0);
+        match found {
+            Some(slip) if waits(slip) <= 0.0 => {
+                Ok(Meets { slip, share: self.good.share, wait_s: 0.0 })
+            }
+            Some(slip) if self.nears > 0.0 => {
+                Ok(Meets { slip, share: self.good.share, wait_s: waits(slip) / self.nears })
+            }
+            _ if self.manner.has_clutch() => self.rubbed(level.max(0.0)),
+            Some(_) => Err(TimingFault::NeverNearer),
+            None => Err(none),
+        }
+    }
+
+    /// Behind a pulled clutch it is rubbing and striking tips that slow the input shaft, until most of those that go in are.
+    fn rubbed(&self, slip: f64) -> Result<Meets, TimingFault> {
+        let (share, times) = self.rub(slip);
+        let longest_s = quantile(&times, self.asked).ok_or(TimingFault::NeverNearer)?;
+        Ok(Meets { slip, share, wait_s: (longest_s - self.in_s).max(0.0) })
+    }
+
+    /// The wait for the next firing that is not exceeded in a share of all shifts, s.
+    fn firing_s(&self, share: f64, engine_rpm: f64) -> f64 {
+        self.firing.map_or(0.0, |firing| firing.wait_s(share, engine_rpm))
+    }
+
+    /// From the signal to the unit's cut or blip, with the travel of the foot before it, s.
+    pub fn lead_s(&self) -> f64 {
+        self.foot.map_or(0.0, |foot| foot.signal_s + self.delay_s)
+    }
+
+    /// How much later than the cut the fork begins to push, s.
+    fn foot_late_s(&self) -> f64 {
+        let fork_s = self.foot.and_then(|foot| foot.fork_s).unwrap_or_default();
+        (fork_s - self.lead_s()).max(0.0)
+    }
+
+    /// How the old dogs let go with a foot that pulls so long after the torque begins to fall, s.
+    pub(super) fn release(&self, begins_s: f64) -> Cow<'_, Release> {
+        if begins_s <= 0.0 {
+            return Cow::Borrowed(&self.release);
+        }
+        let pull = Pull { begins_s, ..self.pull };
+        let longest_s = LONGEST_S + self.frees.ramp_s + begins_s;
+        Cow::Owned(Release::of(&self.old_masses, &pull, &self.frees, longest_s))
     }
 
     /// Engine speed with so much speed difference left at the new dogs, whose output side turns at `dogs_rpm`, rpm.
@@ -354,9 +457,10 @@ impl TimedShift {
         }
     }
 
-    /// How the old dogs let go.
-    pub const fn release(&self) -> &Release {
-        &self.release
+    /// How the old dogs let go at an engine speed.
+    pub fn lets_go(&self, engine_rpm: f64) -> Cow<'_, Release> {
+        let firing_s = self.firing_s(self.asked, engine_rpm);
+        self.release((self.foot_late_s() - firing_s).max(0.0))
     }
 
     /// Time over the travel between the gears, from a speed, s.

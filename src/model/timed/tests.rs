@@ -2,6 +2,7 @@ use super::*;
 use crate::analysis::Analysis;
 use crate::design::{ShiftFrom, example};
 use crate::fields::Slot;
+use crate::pair::Edges;
 
 pub(super) fn design() -> Design {
     let mut design = example();
@@ -14,7 +15,7 @@ pub(super) fn design() -> Design {
 }
 
 fn shifts(design: &Design) -> Vec<TimedShift> {
-    timed_shifts(&Analysis::of(design), Way::Up)
+    timed_shifts(&Analysis::of(design), Manner::Cut)
 }
 
 #[test]
@@ -43,7 +44,8 @@ fn the_speed_waited_for_is_the_last_at_which_so_many_go_in() {
     let pair = worked.pair.as_ref().expect("a pair");
     for shift in shifts(&design) {
         let cut = shift.at(shift.step.engine_rpm).expect("there is one");
-        let conditions = Meeting::of(&worked, pair, shift.step).expect("they meet").conditions;
+        let conditions =
+            Meeting::of(&worked, pair, shift.step, Manner::Cut).expect("they meet").conditions;
         let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(shift.step.slip_rpm));
         let share = |rpm: f64| Shares::of(&shifter, rad_per_s(rpm)).is_in();
         assert!(share(cut.in_at_rpm) >= 0.5, "{}", share(cut.in_at_rpm));
@@ -98,7 +100,7 @@ fn a_cut_never_ends_before_the_engine_is_slow_enough_nor_does_it_fall_with_speed
 fn a_blip_speeds_the_engine_up_to_the_lower_gear() {
     let mut design = design();
     design.setting.set(SettingField::BlipShare, 0.4);
-    let mut shifts = timed_shifts(&Analysis::of(&design), Way::Down);
+    let mut shifts = timed_shifts(&Analysis::of(&design), Manner::Blip);
     assert_eq!(shifts.len(), 4);
     // So near to the speed of the new gear that dogs which should pass hang instead.
     let near = shifts.pop().expect("the last");
@@ -114,7 +116,7 @@ fn a_blip_speeds_the_engine_up_to_the_lower_gear() {
     }
     // A harder blip is a shorter one.
     design.setting.set(SettingField::BlipShare, 0.8);
-    let harder = timed_shifts(&Analysis::of(&design), Way::Down);
+    let harder = timed_shifts(&Analysis::of(&design), Manner::Blip);
     for (soft, hard) in shifts.iter().zip(&harder) {
         let wait = |shift: &TimedShift| {
             shift.at(shift.step.engine_rpm).map_or(0.0, |timing| timing.parts.wait_s)
@@ -125,10 +127,12 @@ fn a_blip_speeds_the_engine_up_to_the_lower_gear() {
 
 #[test]
 fn a_time_line_is_whole_and_in_order() {
-    let design = design();
+    let mut design = design();
+    design.setting.set(SettingField::ClutchDrag, 0.05);
+    design.setting.set(SettingField::StrikeLoss, 0.3);
     let mut lines = 0;
-    for way in [Way::Up, Way::Down] {
-        for shift in timed_shifts(&Analysis::of(&design), way) {
+    for manner in Manner::ALL {
+        for shift in timed_shifts(&Analysis::of(&design), manner) {
             let engine = shift.step.engine_rpm;
             let Ok(line) = TimeLine::of(&shift, engine) else { continue };
             lines += 1;
@@ -151,17 +155,126 @@ fn a_time_line_is_whole_and_in_order() {
             assert!(line.moments.iter().all(|m| m.old_mm.min(m.new_mm) < 1e-9));
         }
     }
-    assert_eq!(lines, 7);
+    assert!(lines > 12, "{lines}");
+}
+
+/// A design whose foot is known, from a pedal on the shaft to the track.
+fn with_foot() -> Design {
+    let mut design = design();
+    let parts = &mut design.selector;
+    parts.linkage.get_or_insert_default();
+    parts.claw.get_or_insert_default();
+    parts.track.get_or_insert_default();
+    design
 }
 
 #[test]
-fn throttle_alone_takes_longer_than_a_cut() {
-    let mut slow = design();
-    slow.setting.set(SettingField::TorqueFall, 80.0);
-    for (cut, slow) in shifts(&design()).iter().zip(&shifts(&slow)) {
-        let unload = |shift: &TimedShift| {
-            shift.at(shift.step.engine_rpm).expect("there is one").parts.unload_s
-        };
-        assert!(unload(slow) > unload(cut) + 0.02);
+fn the_foot_is_on_its_way_before_the_cut() {
+    let design = with_foot();
+    let shifts = shifts(&design);
+    let foot = shifts[0].foot.expect("it is known");
+    let (hook, fork) = (foot.hook_s.expect("a claw"), foot.fork_s.expect("a track"));
+    assert!(0.0 < hook && hook < fork, "{foot:?}");
+    let travel = design.setting.get(SettingField::SensorTravel) / 1000.0;
+    let speed = design.setting.get(SettingField::FootSpeed);
+    assert!((foot.signal_s - travel / speed).abs() < 1e-15);
+    let line = TimeLine::of(&shifts[0], 8500.0).expect("it goes in");
+    assert!((line.begins_s() + shifts[0].lead_s()).abs() < 1e-15);
+    assert_eq!(line.events[0].1, LineStep::Hooks);
+}
+
+/// A sensor that signals before the fork pushes makes the cut longer by what is missing, but for the wait for the firing.
+#[test]
+fn a_cut_that_comes_before_the_fork_waits_for_it() {
+    let mut design = with_foot();
+    design.setting.set(SettingField::Cylinders, 12.0);
+    design.setting.set(SettingField::SensorTravel, 60.0);
+    let timing = |design: &Design| shifts(design)[0].at(8500.0).expect("it goes in");
+    let late = timing(&design);
+    assert_eq!(late.parts.fork_s, 0.0);
+    design.setting.set(SettingField::SensorTravel, 0.0);
+    design.setting.set(SettingField::CutDelay, 0.0);
+    let early = timing(&design);
+    let foot = shifts(&design)[0].foot.expect("known");
+    let missing = foot.fork_s.expect("known") - early.parts.firing_s;
+    assert!(missing > 0.0 && (early.parts.fork_s - missing).abs() < 1e-15, "{early:?}");
+    assert!(early.parts.sum() > late.parts.sum(), "{early:?} {late:?}");
+}
+
+#[test]
+fn a_throttle_shut_by_hand_takes_longer_than_a_cut_and_waits_for_no_firing() {
+    let design = design();
+    let of = |manner| timed_shifts(&Analysis::of(&design), manner);
+    let (cut, shut) = (of(Manner::Cut), of(Manner::Throttle));
+    for (cut, shut) in cut.iter().zip(&shut) {
+        let [cut, shut] = [cut, shut].map(|shift| shift.at(8500.0).expect("it goes in").parts);
+        assert_eq!(shut.firing_s, 0.0);
+        assert!(shut.unload_s > cut.unload_s, "{shut:?} {cut:?}");
+        assert_eq!(shut.wait_s.to_bits(), cut.wait_s.to_bits());
     }
+}
+
+/// With the clutch pulled only the input shaft strikes, so that much less is left of the blow.
+#[test]
+fn a_pulled_clutch_takes_the_engine_off_the_dogs() {
+    let mut design = design();
+    design.setting.set(SettingField::ClutchDrag, 0.05);
+    design.setting.set(SettingField::StrikeLoss, 0.3);
+    let of = |design: &Design, manner| timed_shifts(&Analysis::of(design), manner).swap_remove(0);
+    let (cut, pulled) = (of(&design, Manner::Cut), of(&design, Manner::ClutchUp));
+    assert!(pulled.masses.engine_kg_m2 < 0.5 * cut.masses.engine_kg_m2);
+    let timing = pulled.at(8500.0).expect("it goes in");
+    assert!(timing.in_at_rpm > cut.at(8500.0).expect("it goes in").in_at_rpm, "{timing:?}");
+    // What goes in after strikes counts, as the foot stays on the pedal.
+    assert!(timing.share > 0.3 && timing.parts.wait_s > 0.0, "{timing:?}");
+    assert_eq!((timing.parts.firing_s, pulled.foot), (0.0, None));
+    // A clutch that drags more than the shift force frees holds the old dogs in.
+    design.setting.set(SettingField::ClutchDrag, 50.0);
+    let stuck = of(&design, Manner::ClutchUp).at(8500.0);
+    assert_eq!(stuck, Err(TimingFault::NotOut));
+}
+
+#[test]
+fn times_spread_with_firing_and_phase() {
+    let mut design = design();
+    for shift in shifts(&design) {
+        let line = TimeLine::of(&shift, 8500.0).expect("it goes in");
+        let Spread { out_s, level_s, in_s } = line.spread;
+        for times in [out_s, level_s, in_s] {
+            assert!(times[0] <= times[1] && times[1] <= times[2], "{:?}", line.spread);
+        }
+        let interval = 120.0 / 8500.0;
+        assert!((out_s[2] - out_s[0] - 0.9 * interval).abs() < 0.06 * interval, "{out_s:?}");
+        assert!(in_s[2] > level_s[2] && in_s[0] > level_s[0]);
+    }
+    design.setting.set(SettingField::Cylinders, 12.0);
+    let narrow = TimeLine::of(&shifts(&design)[0], 8500.0).expect("it goes in").spread.out_s;
+    assert!(narrow[2] - narrow[0] < 0.1 * 120.0 / 8500.0, "{narrow:?}");
+}
+
+/// The rings stand on their flanks while dogs hold, pass as the speed difference says between, and are never inside each
+/// other; the drum turns one way until they are out.
+#[test]
+fn rings_and_drum_go_with_the_line() {
+    let design = with_foot();
+    let worked = Analysis::of(&design);
+    let pair = worked.pair.as_ref().expect("a pair");
+    let shift = shifts(&design).swap_remove(0);
+    let line = TimeLine::of(&shift, 8500.0).expect("it goes in");
+    let at = |share: f64| line.begins_s() + share * (line.lasts_s() - line.begins_s());
+    let mut turned = 0.0;
+    for time_s in (0..=200).map(|at_share| at(f64::from(at_share) / 200.0)) {
+        let pose = line.pose(&shift, &worked, time_s).expect("it stands somewhere");
+        let open = pair.mesh.windows_at(pose.overlap_mm, Edges::Broken);
+        let off = open.iter().map(|window| window.distance(pose.phase).radians());
+        let off = off.fold(f64::INFINITY, f64::min);
+        assert!(pose.overlap_mm <= 0.0 || off < 1e-6, "{time_s} {pose:?} {off}");
+        let Some(drum) = line.drum_deg(&worked, time_s) else {
+            assert!(time_s >= line.when(LineStep::Out).expect("they come out") - 1e-9);
+            continue;
+        };
+        assert!(drum >= turned - 1e-9, "{time_s}: {drum} after {turned}");
+        turned = drum;
+    }
+    assert!(turned > 30.0 && turned <= worked.selector.step_deg(), "{turned}");
 }

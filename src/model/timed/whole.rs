@@ -200,23 +200,9 @@ impl Parts<'_> {
 
     fn chain(&self) -> Option<Elastic> {
         let stiffness = self.of(SettingField::ChainStiffness);
-        let lash = self.slack_mm() / self.sprocket_mm() * self.referred.output;
+        let lash = chain_slack_mm(self.design) / sprocket_mm(self.design) * self.referred.output;
         let spring = self.damped(Joint::Chain, seen(stiffness, self.referred.output));
         (stiffness > 0.0).then_some(Elastic { lash, ..spring })
-    }
-
-    /// Length that the chain has too much, mm: `2s²/L` pushed taut to ±s, `8s²/(3L)` hanging by s.
-    fn slack_mm(&self) -> f64 {
-        let run = self.of(SettingField::ChainRun);
-        let pushed = self.of(SettingField::ChainSlack);
-        let hangs = self.of(SettingField::ChainSag);
-        if pushed > 0.0 { 2.0 * pushed * pushed / run } else { 8.0 * hangs * hangs / (3.0 * run) }
-    }
-
-    /// Pitch radius of the front sprocket, mm: `p/(2·sin(π/z))`.
-    fn sprocket_mm(&self) -> f64 {
-        let teeth = self.design.gearbox.as_ref().and_then(|of| of.field(FieldId::FinalDriving));
-        CHAIN_PITCH_MM / (2.0 * libm::sin(TAU / 2.0 / teeth.unwrap_or(15.0)))
     }
 
     fn cush(&self) -> Option<Elastic> {
@@ -228,6 +214,26 @@ impl Parts<'_> {
         let stop = Stop { travel, stiffness_nm_per_rad: self.of(SettingField::ShaftStiffness) };
         (stiffness > 0.0).then_some(Elastic { stop: (travel > 0.0).then_some(stop), ..spring })
     }
+}
+
+/// Length that the chain of a design has too much, mm: `2s²/L` pushed taut to ±s, `8s²/(3L)` hanging by s.
+fn chain_slack_mm(design: &Design) -> f64 {
+    let of = |field| design.setting.get(field);
+    let (pushed, hangs) = (of(SettingField::ChainSlack), of(SettingField::ChainSag));
+    let run = of(SettingField::ChainRun);
+    if pushed > 0.0 { 2.0 * pushed * pushed / run } else { 8.0 * hangs * hangs / (3.0 * run) }
+}
+
+/// Pitch radius of the front sprocket of a design, mm: `p/(2·sin(π/z))`.
+fn sprocket_mm(design: &Design) -> f64 {
+    let teeth = design.gearbox.as_ref().and_then(|of| of.field(FieldId::FinalDriving));
+    CHAIN_PITCH_MM / (2.0 * libm::sin(TAU / 2.0 / teeth.unwrap_or(15.0)))
+}
+
+/// How far the output shaft of a design turns until its slack chain pulls, rad; 0 for a rigid final drive.
+pub(in crate::model) fn chain_lash(design: &Design) -> f64 {
+    let has_chain = design.setting.get(SettingField::ChainStiffness) > 0.0;
+    if has_chain { chain_slack_mm(design) / sprocket_mm(design) } else { 0.0 }
 }
 
 impl TimedShift {

@@ -1,14 +1,22 @@
-//! A shift without the clutch: how long the ignition must be cut, and how the engine must be blipped.
+//! A shift in time: how long the ignition must be cut or the clutch be pulled, and how the engine must be blipped.
 
 sentences! { "page.cut":
     panel() = "Cut and blip";
-    without_clutch() = "Shifts without the clutch";
+    in_time() = "Shifts in time";
+    manner() = "How it is shifted";
     by_cut() = "Up, by ignition cut";
+    by_throttle() = "Up, throttle shut";
+    by_clutch_up() = "Up, with the clutch";
     by_blip() = "Down, by blip";
+    by_clutch_down() = "Down, with the clutch";
     longest_cut(from: Nth, to: Nth, engine: Speed, cut: Value) =
         "{from}→{to} takes the longest cut: {cut} at {engine}.";
     longest_blip(from: Nth, to: Nth, engine: Speed, blip: Value, into: Speed) =
         "{from}→{to} takes the longest blip: {blip}, from {engine} to {into}.";
+    longest_shift(from: Nth, to: Nth, engine: Speed, whole: Value) =
+        "{from}→{to} takes longest: {whole} at {engine}.";
+    input_waits_most(wait: Value) = "{wait} of it pass until the input shaft has the speed for the new dogs.";
+    fork_most(wait: Value) = "{wait} of it pass until the foot is through its dead travel and the fork pushes.";
     waits_most(wait: Value) = "{wait} of it pass while the engine slows down.";
     speeds_up_most(wait: Value) = "{wait} of it pass while the engine speeds up.";
     firing_most(wait: Value) = "{wait} of it pass until the next firing is left out.";
@@ -34,15 +42,21 @@ sentences! { "page.cut":
          are for those that go in.";
     most_of(from: Nth, to: Nth, share: Share) = "{share} of {from}→{to}";
     never_slow() = "Nothing slows the engine down. Enter engine braking or drag between the rings.";
+    clutch_drags() =
+        "The pulled clutch drags the input shaft along, so it comes no nearer to the speed of the new gear. Let the oil warm up, \
+         or adjust the clutch.";
     no_gearbox() = "Cut and blip follow from the gearbox. Enter it first.";
     lacks() = "Enter friction, tooth counts and engine torque first: cut and blip follow from them.";
     shift() = "Shift";
     engine() = "Engine speed";
     cut() = "Cut";
     blip() = "Blip";
+    shut() = "Throttle shut";
+    pulled() = "Clutch pulled";
     not_longer() = "Not longer than";
     in_at() = "Engine when in";
     firing() = "Firing";
+    fork() = "Fork";
     unload() = "Unload";
     out() = "Old dogs out";
     across() = "Across the gap";
@@ -56,8 +70,8 @@ sentences! { "page.cut":
         "From the first firing at an open throttle until the throttle is shut again. “In at” is the engine speed at which the \
          new dogs go in.";
     parts_meaning(up: Pick) =
-        "Firing: until {up, select, up {the next firing is left out} other {the next firing}}. Unload: until the shift force \
-         begins to pull the old dogs apart. Old dogs out: until they are. Across the gap: until the new tips are level. \
+        "Firing: until {up, select, up {the next firing is left out} other {the next firing}}. Fork: until the foot is through \
+         its dead travel, if that takes longer. Unload: until the shift force begins to pull the old dogs apart. Old dogs out: until they are. Across the gap: until the new tips are level. \
          Wait: until the engine is {up, select, up {slow} other {fast}} enough. In: until the new dogs hold.";
     rigid() =
         "Estimate: two masses on one spring, engine torque constant before and after the change.";
@@ -67,6 +81,19 @@ sentences! { "page.cut":
         "Shifting without the clutch: every miss takes metal off the edges, and a gear that is not fully in can let go or lock \
          the wheel.";
     line(from: Nth, to: Nth) = "The whole shift in time, {from}→{to}";
+    beside() = "Beside it";
+    beside_none() = "nothing";
+    beside_told(name: Verbatim, whole: Value, this: Value) =
+        "{name}, in chain lines: in after {whole}, this one after {this}.";
+    beside_never(name: Verbatim) = "{name} cannot be timed here: the old dogs stay in, or the new ones never go in.";
+    spread(out_from: Value, out_to: Value, in_from: Value, in_to: Value) =
+        "From shift to shift: out after {out_from} to {out_to}, in after {in_from} to {in_to} (5 to 95 of 100; bars in the chart).";
+    foot_told(lead: Value, signal: Value) =
+        "The foot moves {lead} before the ignition unit acts: the sensor signals after {signal}.";
+    hook_told(hook: Value) = "The hook meets its pin after {hook}.";
+    fork_told(fork: Value) = "The fork begins to push after {fork}.";
+    fork_unknown() = "Enter linkage, claw and track to see when the fork begins to push.";
+    drum_at(angle: Value) = "The drum has turned {angle} from its detent.";
     line_told() =
         "Chart over time of the engine speed, the torque at the dogs that hold and the overlap of old and new dogs. The slider \
          reads it out.";
@@ -91,6 +118,8 @@ sentences! { "page.cut":
     clutch_too() = "The clutch slips too, and takes part of the blow.";
     driveline_lacks() =
         "Enter the inertia of rear sprocket and carrier to see the whole driveline. Without it only the rigid bound is shown.";
+    driveline_clutch() =
+        "With the clutch pulled, only the gearbox shafts strike: the rigid bound tells the peak.";
     driveline_meaning() =
         "Rigid bound: two masses on one spring. Whole driveline: seven masses with the lash of mesh and dogs, chain slack, cush \
          drive, clutch and [tyre|tire]. All torques are at the shaft of the new dogs. A soft cush drive protects the \

@@ -3,11 +3,12 @@
 mod charts;
 mod cut;
 mod gears;
+mod rest;
 
 use std::borrow::Cow;
 
 use crenel_words::Phrase;
-use crenel_words::page::{cut as cut_words, shift as say};
+use crenel_words::page::{cut as cut_words, rest as rest_words, shift as say};
 use leptos::prelude::*;
 
 use crenel::design::{Need, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
@@ -29,6 +30,7 @@ use crate::widgets::play_bar::PlayBar;
 use charts::Charts;
 use cut::{CutForm, Cuts};
 use gears::{GearShifts, GearboxForm};
+use rest::{Rest, RestForm};
 
 pub(super) const AREA: Area<AnyView> = Area {
     draws_outcomes: true,
@@ -58,6 +60,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     part!(work, shift_charts, view! { <Charts/> }),
                 ),
                 Picture::of("cut", cut_words::panel, part!(work, shift_cut, view! { <Cuts/> })),
+                Picture::of("rest", rest_words::title, part!(work, shift_rest, view! { <Rest/> })),
             ],
             panels: &[
                 Panel {
@@ -115,6 +118,12 @@ pub(super) const AREA: Area<AnyView> = Area {
                     title: cut_words::panel,
                     owns: |slot| matches!(slot, Slot::Setting(id) if cut::FIELDS.contains(&id) || cut::DRIVELINE.contains(&id)),
                     form: part!(work, shift_cut_form, view! { <CutForm/> }),
+                },
+                Panel {
+                    key: "rest",
+                    title: rest_words::title,
+                    owns: |slot| matches!(slot, Slot::Setting(id) if rest::FIELDS.contains(&id)),
+                    form: part!(work, shift_rest_form, view! { <RestForm/> }),
                 },
                 Panel {
                     key: "gearbox",

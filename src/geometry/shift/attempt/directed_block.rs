@@ -13,7 +13,7 @@ const TURNED_RAD: f64 = 1e-9;
 const BESIDE_RAD: f64 = 1e-9;
 
 /// A block as the moving ring meets it. Its near end is met first, whatever the direction.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(in crate::shift) struct DirectedBlock {
     middle: f64,
     pub(super) starts_mm: f64,
@@ -26,7 +26,7 @@ pub(in crate::shift) struct DirectedBlock {
 }
 
 /// How far a block reaches from its middle: straight over the overlap, less the edge breaks.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct BlockReach {
     at_edge: f64,
     at_edge_end: f64,

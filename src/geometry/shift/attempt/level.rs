@@ -8,7 +8,7 @@ use super::lands::Lands;
 use crate::units::sort_by_number;
 
 /// An overlap at which tips come level with tips.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(in crate::shift) struct Level {
     pub(in crate::shift) depth_mm: f64,
     pub(in crate::shift) lands: Lands,

@@ -104,6 +104,13 @@ pub enum Ending {
     Ratcheting,
 }
 
+impl Ending {
+    /// Whether the gear is in to full depth.
+    pub const fn is_in(self) -> bool {
+        matches!(self, Self::StraightIn | Self::AfterRubbing)
+    }
+}
+
 /// One leg of the path: from one event to the next.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leg {

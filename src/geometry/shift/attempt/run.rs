@@ -1,7 +1,7 @@
 //! The course of an attempt, from event to event.
 
-use std::cell::OnceCell;
 use std::f64::consts::TAU;
+use std::sync::OnceLock;
 
 use super::around::{Around, Near};
 use super::directed_block::DirectedBlock;
@@ -19,10 +19,18 @@ pub struct Shifter {
     /// The levels, from the highest tops down.
     pub(in crate::shift) levels: Vec<Level>,
     /// Its blocks by their place on the circle, sorted when a fall first asks.
-    around: OnceCell<Around>,
+    around: OnceLock<Around>,
     pub(in crate::shift) conditions: Conditions,
     /// +1 if the phase of ring A grows, −1 if it decreases.
     pub(in crate::shift) direction: f64,
+}
+
+impl PartialEq for Shifter {
+    /// What is sorted at the first fall follows from the rest.
+    fn eq(&self, other: &Self) -> bool {
+        let Self { levels, around: _, conditions, direction } = self;
+        (levels, conditions, direction) == (&other.levels, &other.conditions, &other.direction)
+    }
 }
 
 /// The state of an attempt between two events.
@@ -56,7 +64,7 @@ impl Shifter {
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
         let ahead = |b: &Block| DirectedBlock::new(b, direction, conditions.full_mm);
         let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
-        Self { levels: Level::sorted(blocks), around: OnceCell::new(), conditions, direction }
+        Self { levels: Level::sorted(blocks), around: OnceLock::new(), conditions, direction }
     }
 
     /// The number of equal parts that the rings repeat in one turn.

@@ -26,6 +26,8 @@ pub struct Pull {
     pub hold_per_m: [f64; 2],
     /// Lash at the dogs, rad.
     pub lash: f64,
+    /// From here on it pulls, s: the foot may not have taken up its dead travel as the torque falls.
+    pub begins_s: f64,
 }
 
 impl Pull {
@@ -38,6 +40,7 @@ impl Pull {
             overlap_m: 1.0,
             hold_per_m: [0.0; 2],
             lash,
+            begins_s: 0.0,
         }
     }
 
@@ -179,6 +182,7 @@ mod tests {
             overlap_m: 4.4e-3,
             hold_per_m: [hold, hold],
             lash: 12.0_f64.to_radians(),
+            begins_s: 0.0,
         }
     }
 
@@ -190,6 +194,7 @@ mod tests {
         overlap_m: 1.0,
         hold_per_m: [1.0, 1.0],
         lash: 12.0 * std::f64::consts::TAU / 360.0,
+        begins_s: 0.0,
     };
 
     fn at(release: &Release, what: ReleaseStep) -> ReleaseEvent {
@@ -307,6 +312,20 @@ mod tests {
         assert!(slow > free && slow > 4.4e-3 / 0.5, "{slow} {free}");
         let moves = release.first_s(ReleaseStep::Moves).expect("it moves");
         assert!(slow < moves + 4.4e-3 / 0.5 + 2e-3, "{slow}");
+    }
+
+    /// Where no torque is left, a foot that comes later has them out later by as much; torque that has come back by then
+    /// holds them longer.
+    #[test]
+    fn a_foot_that_comes_late_has_them_out_late() {
+        let idle = TorqueCut { engine_nm: 0.0, drag_nm: 0.0, ramp_s: 0.0 };
+        let late = Pull { begins_s: 8e-3, ..pull(250.0) };
+        let [soon, then] =
+            [pull(250.0), late].map(|pull| Release::of(&masses(0.0), &pull, &idle, 0.1));
+        near(then.first_s(ReleaseStep::Moves).expect("it moves"), 8e-3, 1e-15);
+        near(then.out_s().expect("out") - soon.out_s().expect("out"), 8e-3, 1e-12);
+        let torque = Release::of(&masses(0.0), &late, &CUT, 0.1);
+        assert!(torque.first_s(ReleaseStep::Moves).expect("it moves") >= 8e-3);
     }
 
     #[test]

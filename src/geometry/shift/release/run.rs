@@ -41,6 +41,7 @@ enum Motion {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum End {
     RampOver,
+    PullBegins,
     LetsGo,
     Grips,
     Fastest,
@@ -231,9 +232,14 @@ impl<'a> Run<'a> {
 
     /// The first of all that can end a piece, and how long the piece lasts, s.
     fn first_end(&self, piece: &Piece) -> (End, f64) {
-        let (rest, ramp) = (self.longest_s - self.time_s, self.cut.ramp_s - self.time_s);
-        let mut first =
-            if 0.0 < ramp && ramp < rest { (End::RampOver, ramp) } else { (End::TimeOver, rest) };
+        let from_now = |time_s: f64| time_s - self.time_s;
+        let mut first = (End::TimeOver, from_now(self.longest_s));
+        let known = [(End::RampOver, self.cut.ramp_s), (End::PullBegins, self.pull.begins_s)];
+        for (end, time_s) in known {
+            if 0.0 < from_now(time_s) && from_now(time_s) < first.1 {
+                first = (end, from_now(time_s));
+            }
+        }
         let mut look = |end: End, course: &Course| {
             if let Some(at) = course.falls_to_zero(first.1, self.swing_s)
                 && at < first.1
@@ -249,6 +255,7 @@ impl<'a> Run<'a> {
             None => look(End::Parts, &piece.torque.scaled(self.flanks.sign(), 0.0)),
         }
         match self.motion {
+            Motion::Held if self.time_s < self.pull.begins_s => {}
             Motion::Held => look(End::LetsGo, &piece.pulls.scaled(-1.0, LEAST_N)),
             Motion::Capped => {
                 look(End::Out, &piece.overlap);
@@ -309,6 +316,7 @@ impl<'a> Run<'a> {
     fn end(&mut self, end: End) {
         match end {
             End::RampOver => self.time_s = self.time_s.max(self.cut.ramp_s),
+            End::PullBegins => self.time_s = self.time_s.max(self.pull.begins_s),
             End::TimeOver => {}
             End::LetsGo => {
                 self.motion = Motion::Free;

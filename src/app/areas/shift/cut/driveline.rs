@@ -89,7 +89,9 @@ pub(super) fn Whole(shown: Shown) -> impl IntoView {
     };
     view! {
         <h3>{here(say::driveline)}</h3>
-        {move || if known.get() {
+        {move || if shown.manner.get().has_clutch() {
+            view! { <p class="quiet">{here(say::driveline_clutch)}</p> }.into_any()
+        } else if known.get() {
             table().into_any()
         } else {
             view! { <p class="quiet">{here(say::driveline_lacks)}</p> }.into_any()

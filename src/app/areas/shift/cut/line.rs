@@ -2,17 +2,23 @@
 
 use leptos::prelude::*;
 
-use crenel::draw::{time_line_chart, time_line_frame};
-use crenel::model::TimeLine;
+use crenel::analysis::Analysis;
+use crenel::design::Design;
+use crenel::draw::{TimeLines, time_line_chart, time_line_frame};
+use crenel::model::{Foot, Manner, Pose, TimeLine, TimedShift, Worked, timed_shift};
+use crenel::shift::Step;
 use crenel::units::{Quantity, decimal};
 use crenel_words::page::cut as say;
 use crenel_words::{Message, Value};
 
 use super::driveline::feels;
 use super::{Row, Shown, longest_part, ms};
-use crate::state::{AppState, Player, Reel, use_app_state};
+use crate::state::{AppState, Player, Reel, here, use_app_state};
 use crate::widgets::chart_figure::{ChartFigure, ChartRoom};
+use crate::widgets::choose::Picked;
+use crate::widgets::pair_board::PairBoard;
 use crate::widgets::play_bar::Playing;
+use crate::widgets::variants::variant_name;
 
 #[component]
 pub(super) fn Line(shown: Shown) -> impl IntoView {
@@ -22,14 +28,20 @@ pub(super) fn Line(shown: Shown) -> impl IntoView {
         let shift = row.get()?.shift;
         TimeLine::of(&shift, shift.step.engine_rpm).ok()
     });
+    let beside = RwSignal::new(None::<usize>);
+    let other = Memo::new(move |_| {
+        let (at, shift) = (beside.get()?, row.get()?.shift);
+        Other::of(state, at, shift.step, shift.manner)
+    });
     let player = Player::new(Memo::new(move |_| line.with(|line| reel(line.as_ref()))).into());
     let chart = Callback::new(move |room: ChartRoom| {
-        let to = row.get()?.shift.step.to;
-        line.with(|line| {
-            let line = line.as_ref()?;
-            let frame = time_line_frame(line, if room.is_narrow { 1.2 } else { 0.6 }, room.letter);
-            Some(time_line_chart(&frame, line, to, player.time.get(), state.reader()))
-        })
+        let shift = row.get()?.shift;
+        let (line, other) = (line.get()?, other.get());
+        let beside = other.as_ref().and_then(|other| other.line.as_ref());
+        let lines = TimeLines { line: &line, beside, to: shift.step.to, manner: shift.manner };
+        let frame = time_line_frame(&lines, if room.is_narrow { 1.2 } else { 0.6 }, room.letter);
+        let now = player.time.get().map(|time| time + line.begins_s());
+        Some(time_line_chart(&frame, &lines, now, state.reader()))
     });
     let title = move || {
         let says = row.get().map(|row| say::line(row.shift.step.from, row.shift.step.to));
@@ -43,23 +55,139 @@ pub(super) fn Line(shown: Shown) -> impl IntoView {
         };
         let moment = || {
             let time = player.time.get().filter(|_| !player.running.get())?;
-            line.with(|line| now(line.as_ref()?, time, state))
+            line.with(|line| now(line.as_ref()?, time + line.as_ref()?.begins_s(), state))
         };
         moment().or_else(whole).unwrap_or_default()
     };
+    let turned = move || -> Option<(Pose, Option<f64>)> {
+        let (time, row, line) = (player.time.get()?, row.get()?, line.get()?);
+        let time_s = time + line.begins_s();
+        let pose = line.pose(&row.shift, &state.unturned.get(), time_s)?;
+        Some((pose, drum_deg(state, row.shift.step.from, &line, time_s)))
+    };
+    let turned = Memo::new(move |_| turned());
+    Effect::new(move |_| state.posed.set(turned.get().map(|(pose, _)| pose)));
+    on_cleanup(move || state.posed.set(None));
+    let drum = move || {
+        let (_, deg) = turned.get()?;
+        let says = say::drum_at(Value::Number(Quantity::Angle, deg?));
+        Some(view! { <p>{says.show(state.reader())}</p> })
+    };
+    let also = move || {
+        let says = row.get().zip(line.get()).map(|(row, line)| also_told(&row.shift, &line));
+        let beside = other.get().zip(line.get()).map(|(other, line)| other.told(&line));
+        let all = says.into_iter().flatten().chain(beside);
+        all.map(|says| says.show(state.reader())).collect::<Vec<_>>().join(" ")
+    };
     move || {
         line.with(Option::is_some).then(|| view! {
+            <Beside beside/>
             <ChartFigure title=Signal::derive(title) told=say::line_told name="shift-in-time" chart/>
             <Playing player told=Signal::derive(told)/>
+            {drum}
+            <p class="quiet also">{also}</p>
+            {move || turned.with(Option::is_some).then(|| view! {
+                <div class="turned"><PairBoard whole_shift=true still=true/></div>
+            })}
         })
     }
 }
 
+/// How far the drum has turned with the track of the gear that is left: its own in a whole gearbox.
+fn drum_deg(state: AppState, from: usize, line: &TimeLine, time_s: f64) -> Option<f64> {
+    match state.boxed.get() {
+        Some(boxed) => line.drum_deg(&boxed.analysis.gear(from)?.worked, time_s),
+        None => state.unturned.with(|a| line.drum_deg(a, time_s)),
+    }
+}
+
+/// The same shift with the dogs of another variant.
+#[derive(Clone, PartialEq)]
+struct Other {
+    name: String,
+    line: Option<TimeLine>,
+}
+
+impl Other {
+    /// In a whole gearbox the variant has the dogs of the gear that is open, and the other gear of the shift keeps its own.
+    fn of(state: AppState, at: usize, step: Step, manner: Manner) -> Option<Self> {
+        let design = state.with(|d| d.to_variant(at))?;
+        let analysis = Analysis::of(&design);
+        let worked: &Worked = &analysis;
+        let shift = match state.boxed.get() {
+            None => timed_shift(worked, worked, step, manner),
+            Some(boxed) => {
+                let open = design.gear();
+                let of = |gear: usize| match boxed.analysis.gear(gear) {
+                    Some(own) if open != Some(gear) => &own.worked,
+                    _ => worked,
+                };
+                timed_shift(of(step.from), of(step.to), step, manner)
+            }
+        };
+        let line = shift.and_then(|shift| TimeLine::of(&shift, step.engine_rpm).ok());
+        let name = state.with(|d| variant_name(d, at));
+        Some(Self { name, line })
+    }
+
+    fn told(&self, beside: &TimeLine) -> Message {
+        let whole = |line: &TimeLine| ms(line.timing.parts.sum());
+        match &self.line {
+            Some(line) => say::beside_told(self.name.clone(), whole(line), whole(beside)),
+            None => say::beside_never(self.name.clone()),
+        }
+    }
+}
+
+/// The choice of the variant that is drawn beside the shift; nothing while there is only one.
+#[component]
+fn Beside(beside: RwSignal<Option<usize>>) -> impl IntoView {
+    let state = use_app_state();
+    let others = Memo::new(move |_| state.with(others));
+    let value = move || beside.get().map(|at| at.to_string()).unwrap_or_default();
+    let name = move |at: usize| state.with(|d| variant_name(d, at));
+    let text = move || beside.get().map_or_else(|| here(say::beside_none), |at| name(at).into());
+    let choose = Callback::new(move |at: String| beside.set(at.parse().ok()));
+    let options = move || {
+        let none = view! { <option value="">{here(say::beside_none)}</option> };
+        let all = others.get().into_iter().map(|at| {
+            view! { <option value=at.to_string() selected=move || beside.get() == Some(at)>{name(at)}</option> }
+        });
+        view! { {none}{all.collect_view()} }
+    };
+    move || {
+        (!others.with(Vec::is_empty)).then(|| view! {
+            <Picked label=here(say::beside) text=Signal::derive(text) value=Signal::derive(value) on_choose=choose>
+                {options()}
+            </Picked>
+        })
+    }
+}
+
+/// The variants that are not the current one.
+fn others(design: &Design) -> Vec<usize> {
+    let current = design.variants.current();
+    (0..design.variants.len()).filter(|at| Some(*at) != current).collect()
+}
+
 fn reel(line: Option<&TimeLine>) -> Reel {
     line.map_or_else(Reel::default, |line| Reel {
-        lasts_s: line.lasts_s(),
-        events: line.events.iter().map(|(time_s, _)| *time_s).collect(),
+        lasts_s: line.lasts_s() - line.begins_s(),
+        events: line.events.iter().map(|(time_s, _)| *time_s - line.begins_s()).collect(),
     })
+}
+
+/// How far the times differ from shift to shift, and what the foot does before the cut.
+fn also_told(shift: &TimedShift, line: &TimeLine) -> Vec<Message> {
+    let ([out_from, _, out_to], [in_from, _, in_to]) = (line.spread.out_s, line.spread.in_s);
+    let spread = say::spread(ms(out_from), ms(out_to), ms(in_from), ms(in_to));
+    let Some(Foot { signal_s, hook_s, fork_s }) = shift.foot else { return vec![spread] };
+    let foot = [
+        Some(say::foot_told(ms(shift.lead_s()), ms(signal_s))),
+        hook_s.map(|at| say::hook_told(ms(at))),
+        Some(fork_s.map_or_else(say::fork_unknown, |at| say::fork_told(ms(at)))),
+    ];
+    [spread].into_iter().chain(foot.into_iter().flatten()).collect()
 }
 
 /// When the gear is in, what takes longest, and what the dogs and the tyre feel.
@@ -68,7 +196,7 @@ fn summed_up(row: &Row, line: &TimeLine, state: AppState) -> String {
     let steady = if line.steady_nm > 0.0 { line.peak_nm / line.steady_nm } else { 1.0 };
     let mut says: Vec<Message> = vec![
         say::shift_takes(step.from, step.to, ms(parts.sum()), step.engine_rpm),
-        longest_part(&parts, row.shift.is_cut()),
+        longest_part(&parts, row.shift.manner),
         say::catches(
             Value::Number(Quantity::Torque, line.peak_nm),
             decimal(steady, 1),

@@ -1,4 +1,5 @@
-//! Shifts without the clutch: how long the ignition must be cut, how the engine must be blipped, and each shift in time.
+//! Shifts in time: how long the ignition must be cut or the clutch be pulled, how the engine must be blipped, and each
+//! shift on one chart.
 
 mod driveline;
 mod line;
@@ -13,7 +14,9 @@ use leptos::prelude::*;
 use crenel::design::SettingField;
 use crenel::export::cuts_csv;
 use crenel::fields::{FieldId, Slot};
-use crenel::model::{TIMED_SPEEDS, TimeParts, TimedShift, Timing, TimingFault, timed_shifts};
+use crenel::model::{
+    Manner, TIMED_SPEEDS, TimeParts, TimedShift, Timing, TimingFault, timed_shifts,
+};
 use crenel::shift::Way;
 use crenel::units::Quantity;
 use crenel_words::page::cut as say;
@@ -48,20 +51,32 @@ pub(super) const DRIVELINE: [FieldId; 15] = [
     FieldId::ClutchSlip,
 ];
 
-/// The other inputs that only cut and blip have.
-pub(super) const FIELDS: [FieldId; 8] = [
+/// The other inputs that only a shift in time has.
+pub(super) const FIELDS: [FieldId; 14] = [
     FieldId::CutShare,
     FieldId::Cylinders,
+    FieldId::LongestFiring,
+    FieldId::SensorTravel,
+    FieldId::FootSpeed,
     FieldId::CutDelay,
     FieldId::TorqueFall,
+    FieldId::ThrottleTime,
     FieldId::BlipShare,
+    FieldId::ClutchTime,
+    FieldId::ClutchDrag,
     FieldId::NeutralTravel,
     FieldId::DrivelineDamping,
     FieldId::EdgeWear,
 ];
 
-/// Up by a cut, or down by a blip.
-const WAYS: [(Way, Phrase); 2] = [(Way::Up, say::by_cut), (Way::Down, say::by_blip)];
+/// Every manner of a shift in words.
+const MANNERS: [(Manner, Phrase); 5] = [
+    (Manner::Cut, say::by_cut),
+    (Manner::Throttle, say::by_throttle),
+    (Manner::ClutchUp, say::by_clutch_up),
+    (Manner::Blip, say::by_blip),
+    (Manner::ClutchDown, say::by_clutch_down),
+];
 
 #[component]
 pub(super) fn CutForm() -> impl IntoView {
@@ -93,25 +108,25 @@ impl Row {
     }
 }
 
-/// Every shift one way, with the dogs of its own gears where there is a whole gearbox.
-fn shifts(state: AppState, way: Way) -> Vec<TimedShift> {
+/// Every shift in one manner, with the dogs of its own gears where there is a whole gearbox.
+fn shifts(state: AppState, manner: Manner) -> Vec<TimedShift> {
     match state.boxed.get() {
-        Some(boxed) => boxed.analysis.timed_shifts(way),
-        None => state.unturned.with(|a| timed_shifts(a, way)),
+        Some(boxed) => boxed.analysis.timed_shifts(manner),
+        None => state.unturned.with(|a| timed_shifts(a, manner)),
     }
 }
 
-/// The shifts one way, and which of them is looked at.
+/// The shifts in one manner, and which of them is looked at.
 #[derive(Clone, Copy)]
 struct Shown {
     rows: Memo<Vec<Row>>,
-    way: RwSignal<Way>,
+    manner: RwSignal<Manner>,
     chosen: RwSignal<usize>,
 }
 
 impl Shown {
     fn up(self) -> &'static str {
-        if self.way.get() == Way::Up { "up" } else { "down" }
+        if self.manner.get().way() == Way::Up { "up" } else { "down" }
     }
 
     /// The shift that is looked at.
@@ -123,22 +138,25 @@ impl Shown {
 #[component]
 pub(super) fn Cuts() -> impl IntoView {
     let state = use_app_state();
-    let way = RwSignal::new(Way::Up);
-    let rows = Memo::new(move |_| shifts(state, way.get()).into_iter().map(Row::of).collect());
-    let shown = Shown { rows, way, chosen: RwSignal::new(0) };
+    let manner = RwSignal::new(Manner::Cut);
+    let rows = Memo::new(move |_| shifts(state, manner.get()).into_iter().map(Row::of).collect());
+    let shown = Shown { rows, manner, chosen: RwSignal::new(0) };
     let lacking = move || {
         let words = state.with(|d| if d.gearbox.is_some() { say::lacks } else { say::no_gearbox });
         view! { <p class="quiet">{here(words)}</p> }
     };
-    let choose = Callback::new(move |to| {
-        shown.chosen.set(0);
-        way.set(to);
+    let choose = Callback::new(move |to: Manner| {
+        let turns = manner.get_untracked().way() != to.way();
+        if turns {
+            shown.chosen.set(0);
+        }
+        manner.set(to);
     });
     view! {
-        <section class="cuts" aria-label=here(say::without_clutch)>
+        <section class="cuts" aria-label=here(say::in_time)>
             <div class="row head">
-                <h2>{here(say::without_clutch)}</h2>
-                <Choose label=here(say::shift) words=&WAYS value=way on_choose=choose/>
+                <h2>{here(say::in_time)}</h2>
+                <Choose label=here(say::manner) words=&MANNERS value=manner on_choose=choose/>
             </div>
             {move || if rows.with(Vec::is_empty) { lacking().into_any() } else { view! { <Told shown/> }.into_any() }}
         </section>
@@ -149,19 +167,31 @@ pub(super) fn Cuts() -> impl IntoView {
 #[component]
 fn Told(shown: Shown) -> impl IntoView {
     let state = use_app_state();
-    let Shown { rows, way, .. } = shown;
+    let Shown { rows, manner, .. } = shown;
     let save = move |_| {
         let timed = rows
             .with_untracked(|rows| rows.iter().map(|row| (*row.shift).clone()).collect::<Vec<_>>());
-        let name = if way.get_untracked() == Way::Up { "cuts.csv" } else { "blips.csv" };
+        let name = if manner.get_untracked() == Manner::Cut { "cuts.csv" } else { "blips.csv" };
         download(state, name, "text/csv", cuts_csv(&timed).as_bytes());
     };
     let dogs = move || {
         here(if state.boxed.with(Option::is_some) { say::own_dogs } else { say::same_dogs })
     };
-    let ends = move || match way.get() {
-        Way::Up => say::with_delay(delay(state)).show(state.reader()),
-        Way::Down => here(say::blip_ends).into_owned(),
+    let ends = move || match manner.get() {
+        Manner::Blip => here(say::blip_ends).into_owned(),
+        _ => say::with_delay(delay(state)).show(state.reader()),
+    };
+    let for_unit = move || {
+        manner.get().is_signalled().then(|| {
+            view! {
+                <BySpeed shown/>
+                <p class="quiet">{ends}</p>
+                <div class="row"><button on:click=save>{here(say::save_csv)}</button></div>
+            }
+        })
+    };
+    let careful = move || {
+        (!manner.get().has_clutch()).then(|| view! { <p class="caution">{here(say::caution)}</p> })
     };
     view! {
         <p class="told">{move || rows.with(|rows| worst_told(rows, state))}</p>
@@ -170,13 +200,11 @@ fn Told(shown: Shown) -> impl IntoView {
         <p class="quiet">{move || say::parts_meaning(shown.up()).show(state.reader())}</p>
         <Whole shown/>
         <Line shown/>
-        <BySpeed shown/>
-        <p class="quiet">{ends}</p>
-        <div class="row"><button on:click=save>{here(say::save_csv)}</button></div>
+        {for_unit}
         <Letting shown/>
         <Wear/>
         <p class="quiet">{here(say::rigid)}" "{dogs}</p>
-        <p class="caution">{here(say::caution)}</p>
+        {careful}
     }
 }
 
@@ -197,13 +225,15 @@ fn worst_told(rows: &[Row], state: AppState) -> String {
         return String::new();
     };
     let (step, whole) = (row.shift.step, ms(timing.parts.sum()));
-    let is_cut = row.shift.is_cut();
-    let takes = if is_cut {
-        say::longest_cut(step.from, step.to, step.engine_rpm, whole)
-    } else {
-        say::longest_blip(step.from, step.to, step.engine_rpm, whole, timing.engine_in_rpm.round())
+    let (from, to, engine_rpm) = (step.from, step.to, step.engine_rpm);
+    let takes = match row.shift.manner {
+        Manner::Cut => say::longest_cut(from, to, engine_rpm, whole),
+        Manner::Blip => {
+            say::longest_blip(from, to, engine_rpm, whole, timing.engine_in_rpm.round())
+        }
+        _ => say::longest_shift(from, to, engine_rpm, whole),
     };
-    let part = longest_part(&timing.parts, is_cut);
+    let part = longest_part(&timing.parts, row.shift.manner);
     format!("{} {}", takes.show(state.reader()), part.show(state.reader()))
 }
 
@@ -211,12 +241,17 @@ fn worst_told(rows: &[Row], state: AppState) -> String {
 type Timed = fn(Value) -> Message;
 
 /// A sentence on the part that takes most.
-fn longest_part(parts: &TimeParts, is_cut: bool) -> Message {
-    let TimeParts { firing_s, unload_s, out_s, wait_s, .. } = *parts;
-    let waits: Timed = if is_cut { say::waits_most } else { say::speeds_up_most };
-    let fires: Timed = if is_cut { say::firing_most } else { say::blip_firing_most };
+fn longest_part(parts: &TimeParts, manner: Manner) -> Message {
+    let TimeParts { firing_s, fork_s, unload_s, out_s, wait_s, .. } = *parts;
+    let waits: Timed = match manner {
+        Manner::Cut | Manner::Throttle => say::waits_most,
+        Manner::Blip => say::speeds_up_most,
+        Manner::ClutchUp | Manner::ClutchDown => say::input_waits_most,
+    };
+    let fires: Timed =
+        if manner == Manner::Blip { say::blip_firing_most } else { say::firing_most };
     let mut most = (unload_s + out_s, say::out_most as Timed);
-    for other in [(firing_s, fires), (wait_s, waits)] {
+    for other in [(firing_s, fires), (fork_s, say::fork_most), (wait_s, waits)] {
         if other.0 > most.0 {
             most = other;
         }
@@ -231,6 +266,7 @@ fn faults(row: &Row, up: &'static str) -> Vec<Message> {
         Err(TimingFault::Rattles) => vec![say::rattles()],
         Err(TimingFault::NeverIn) => vec![say::never_in()],
         Err(TimingFault::TooNear) => vec![say::too_near(up)],
+        Err(TimingFault::NeverNearer) if row.shift.manner.has_clutch() => vec![say::clutch_drags()],
         Err(TimingFault::NeverNearer) => vec![say::never_slow()],
         Ok(timing) => [
             timing.strikes.then(|| say::strikes(up)),

@@ -15,9 +15,9 @@ pub(super) fn Letting(shown: Shown) -> impl IntoView {
     let shift = Memo::new(move |_| shown.row().map(|row| row.shift));
     let chart = Callback::new(move |room: ChartRoom| {
         let shift = shift.get()?;
-        let frame =
-            release_frame(shift.release(), if room.is_narrow { 0.8 } else { 0.42 }, room.letter);
-        Some(release_chart(&frame, shift.release(), state.reader()))
+        let release = shift.lets_go(shift.step.engine_rpm);
+        let frame = release_frame(&release, if room.is_narrow { 0.8 } else { 0.42 }, room.letter);
+        Some(release_chart(&frame, &release, state.reader()))
     });
     let title = move || {
         let says = shift.get().map(|shift| say::chart(shift.step.from, shift.step.to));

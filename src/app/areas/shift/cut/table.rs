@@ -2,8 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::model::{TIMED_SPEEDS, Timing, TimingFault};
-use crenel::shift::Way;
+use crenel::model::{Manner, TIMED_SPEEDS, Timing, TimingFault};
 use crenel::units::{ABSENT, Quantity};
 use crenel_words::page::cut as say;
 use crenel_words::{Phrase, Value};
@@ -12,20 +11,28 @@ use super::{Row, Shown, ms};
 use crate::state::{here, use_app_state};
 
 /// The parts of a time with their heads, in order.
-const PARTS: [Phrase; 6] = [say::firing, say::unload, say::out, say::across, say::wait, say::into];
+const PARTS: [Phrase; 7] =
+    [say::firing, say::fork, say::unload, say::out, say::across, say::wait, say::into];
 
 /// Each shift at its own speed, with the parts of its time.
 #[component]
 pub(super) fn Table(shown: Shown) -> impl IntoView {
     let state = use_app_state();
-    let whole = move || if shown.way.get() == Way::Up { say::cut as Phrase } else { say::blip };
+    let whole = move || -> Phrase {
+        match shown.manner.get() {
+            Manner::Cut => say::cut,
+            Manner::Throttle => say::shut,
+            Manner::Blip => say::blip,
+            Manner::ClutchUp | Manner::ClutchDown => say::pulled,
+        }
+    };
     let row = move |(at, row): (usize, Row)| {
         let reader = state.reader();
         let time = |seconds: f64| {
             if seconds.is_finite() { ms(seconds).show(reader) } else { ABSENT.to_owned() }
         };
         let timing = row.at_shift.ok();
-        let cells = timing.map_or([f64::INFINITY; 6], |timing| timing.parts.all());
+        let cells = timing.map_or([f64::INFINITY; 7], |timing| timing.parts.all());
         let cells = cells.into_iter().zip(PARTS).map(|(part, head)| {
             view! { <td data-head=here(head)>{time(part)}</td> }
         });
@@ -58,7 +65,7 @@ pub(super) fn Table(shown: Shown) -> impl IntoView {
             .collect_view()
     };
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label=here(say::without_clutch)>
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::in_time)>
             <table class="figures cut-table">
                 <thead><tr>{heads}</tr></thead>
                 <tbody>{move || shown.rows.get().into_iter().enumerate().map(row).collect_view()}</tbody>
