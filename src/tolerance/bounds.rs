@@ -1,6 +1,6 @@
 //! The least and the greatest width of a window, with every size anywhere within its limits.
 
-use super::programme::largest;
+use super::programme::Programme;
 use super::spread::{Size, Spread};
 use crate::pair::{Arc, Block, Edges, Mesh};
 use crate::ring::{FlankSide, PerSide, PlanForm, Ring, Side};
@@ -109,15 +109,7 @@ impl<'a> Windows<'a> {
         Self { mesh, level, sizes, of_dog, most_off }
     }
 
-    /// The range of the width of one window, radians. It is exact where the same dogs block whatever the
-    /// heights are; otherwise it is a bound. Undercuts are held.
-    pub(super) fn range(&self, window: &Arc) -> Range {
-        let (left, right) = self.ends(window, false);
-        let greatest = self.greatest(&left, &right).unwrap_or(std::f64::consts::TAU);
-        Range { least: self.least(window), greatest: greatest.min(std::f64::consts::TAU) }
-    }
-
-    /// A bound of that range that costs no programme: each end as far off as it can be, whatever the other is.
+    /// A bound of the range of the width of one window, radians: each end as far off as it can be, whatever the other is.
     pub(super) fn outer(&self, window: &Arc) -> Range {
         let (left, right) = self.ends(window, false);
         let next = right.iter().map(|end| end.extreme(&self.sizes, true));
@@ -126,7 +118,7 @@ impl<'a> Windows<'a> {
         Range { least: self.least(window), greatest: greatest.min(std::f64::consts::TAU) }
     }
 
-    /// The least of that range.
+    /// The least width of a window, radians. Undercuts are held.
     pub(super) fn least(&self, window: &Arc) -> f64 {
         let (left, right) = self.ends(window, true);
         // The least of a smallest less a largest is that of the worst two.
@@ -217,14 +209,23 @@ impl<'a> Windows<'a> {
         End { nominal: self.nominal(block, at, flank), by: by.collect() }
     }
 
-    /// The greatest width between two lists of ends: `u − v` with `u` at most every right end, and `v` at least
-    /// every left end.
-    fn greatest(&self, left: &[End], right: &[End]) -> Option<f64> {
+    /// The greatest width of a window, radians.
+    pub(super) fn greatest(&self, window: &Arc) -> f64 {
+        let solved = self.programme(window);
+        let width = solved.and_then(|(programme, beside)| Some(programme.largest()? + beside));
+        width.map_or(std::f64::consts::TAU, |width| width.min(std::f64::consts::TAU))
+    }
+
+    /// The programme whose largest value, with the number beside it added, is the greatest width of a window, radians:
+    /// `u − v` with `u` at most every right end, and `v` at least every left end. That is exact where the same dogs block
+    /// whatever the heights are; otherwise it is a bound. Undercuts are held. `None` where nothing bounds the window.
+    pub(super) fn programme(&self, window: &Arc) -> Option<(Programme, f64)> {
+        let (left, right) = self.ends(window, false);
         let sizes = &self.sizes;
         let lowest = right.iter().map(|end| end.extreme(sizes, false)).reduce(f64::min)?;
         let highest = left.iter().map(|end| end.extreme(sizes, true)).reduce(f64::max)?;
         // The sizes of other dogs move none of the ends.
-        let ends = right.iter().chain(left);
+        let ends = right.iter().chain(&left);
         let mut moving: Vec<usize> = ends.flat_map(|end| &end.by).map(|(size, _)| *size).collect();
         moving.sort_unstable();
         moving.dedup();
@@ -245,7 +246,7 @@ impl<'a> Windows<'a> {
         }
         let mut gains = vec![0.0; count];
         gains.extend([1.0, 1.0]);
-        Some(lowest - highest + largest(&gains, &rows)?)
+        Some((Programme::new(&gains, &rows), lowest - highest))
     }
 }
 

@@ -218,8 +218,7 @@ impl<'a> Job<'a> {
             opened.windows.iter().map(of).reduce(f64::max).map(|width| width * opened.by_radian)
         };
         let least = most(&|window| windows.least(window))?;
-        let greatest =
-            if with_greatest { most(&|one| windows.range(one).greatest)? } else { least };
+        let greatest = if with_greatest { most(&|one| windows.greatest(one))? } else { least };
         Some(Range { least, greatest })
     }
 

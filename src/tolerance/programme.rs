@@ -18,50 +18,95 @@ const PATIENCE: usize = 200;
 /// assert_eq!(largest(&[3.0, 2.0], &rows), Some(12.0));
 /// ```
 pub fn largest(gains: &[f64], rows: &[(Vec<f64>, f64)]) -> Option<f64> {
-    let count = gains.len();
-    let mut table: Vec<Vec<f64>> = rows
-        .iter()
-        .enumerate()
-        .map(|(at, row)| {
+    Programme::new(gains, rows).largest()
+}
+
+/// A programme that is being solved, one pivot after the other, so that newer work can come in between.
+#[derive(Clone, Debug)]
+pub(super) struct Programme {
+    table: Vec<Vec<f64>>,
+    goal: Vec<f64>,
+    basis: Vec<usize>,
+    /// Pivots that it may still take.
+    left: usize,
+}
+
+/// What a pivot has come to.
+pub(super) enum Pivoted {
+    /// There is more to gain.
+    On,
+    /// The largest value, if there is one.
+    Over(Option<f64>),
+}
+
+impl Programme {
+    pub(super) fn new(gains: &[f64], rows: &[(Vec<f64>, f64)]) -> Self {
+        let count = gains.len();
+        let last = count + rows.len();
+        let line = |(at, row): (usize, &(Vec<f64>, f64))| {
             let mut line = row.0.clone();
-            line.resize(count + rows.len() + 1, 0.0);
+            line.resize(last + 1, 0.0);
             line[count + at] = 1.0;
-            line[count + rows.len()] = row.1;
+            line[last] = row.1;
             line
-        })
-        .collect();
-    let last = count + rows.len();
-    let mut goal: Vec<f64> = gains.iter().map(|gain| -gain).collect();
-    goal.resize(last + 1, 0.0);
-    let mut basis: Vec<usize> = (count..last).collect();
-    for _ in 0..PATIENCE * (last + 1) {
-        let Some(enters) = goal[..last].iter().position(|gain| *gain < -TINY) else {
-            return Some(goal[last]);
         };
-        let mut leaves: Option<(f64, usize)> = None;
-        for (at, line) in table.iter().enumerate().filter(|(_, line)| line[enters] > TINY) {
-            let ratio = line[last] / line[enters];
-            let better = leaves.is_none_or(|(least, row)| {
-                ratio < least - TINY || (ratio <= least + TINY && basis[at] < basis[row])
-            });
-            if better {
-                leaves = Some((ratio, at));
+        let mut goal: Vec<f64> = gains.iter().map(|gain| -gain).collect();
+        goal.resize(last + 1, 0.0);
+        Self {
+            table: rows.iter().enumerate().map(line).collect(),
+            goal,
+            basis: (count..last).collect(),
+            left: PATIENCE * (last + 1),
+        }
+    }
+
+    /// Goes on to the end.
+    pub(super) fn largest(mut self) -> Option<f64> {
+        loop {
+            if let Pivoted::Over(largest) = self.pivot() {
+                return largest;
             }
         }
-        let (_, leaves) = leaves?;
-        let pivot = table[leaves][enters];
-        table[leaves].iter_mut().for_each(|number| *number /= pivot);
-        let row = table[leaves].clone();
-        let others = table.iter_mut().enumerate().filter(|(at, _)| *at != leaves);
-        for line in others.map(|(_, line)| line).chain([&mut goal]) {
+    }
+
+    pub(super) fn pivot(&mut self) -> Pivoted {
+        let last = self.goal.len() - 1;
+        let Some(enters) = self.goal[..last].iter().position(|gain| *gain < -TINY) else {
+            return Pivoted::Over(Some(self.goal[last]));
+        };
+        self.left = self.left.saturating_sub(1);
+        let Some(leaves) = self.leaves(enters).filter(|_| self.left > 0) else {
+            return Pivoted::Over(None);
+        };
+        let pivot = self.table[leaves][enters];
+        self.table[leaves].iter_mut().for_each(|number| *number /= pivot);
+        let row = self.table[leaves].clone();
+        let others = self.table.iter_mut().enumerate().filter(|(at, _)| *at != leaves);
+        for line in others.map(|(_, line)| line).chain([&mut self.goal]) {
             let by = line[enters];
             if by != 0.0 {
                 line.iter_mut().zip(&row).for_each(|(number, of_row)| *number -= by * of_row);
             }
         }
-        basis[leaves] = enters;
+        self.basis[leaves] = enters;
+        Pivoted::On
     }
-    None
+
+    /// The row that limits a column first.
+    fn leaves(&self, enters: usize) -> Option<usize> {
+        let last = self.goal.len() - 1;
+        let mut first: Option<(f64, usize)> = None;
+        for (at, line) in self.table.iter().enumerate().filter(|(_, line)| line[enters] > TINY) {
+            let ratio = line[last] / line[enters];
+            let better = first.is_none_or(|(least, row)| {
+                ratio < least - TINY || (ratio <= least + TINY && self.basis[at] < self.basis[row])
+            });
+            if better {
+                first = Some((ratio, at));
+            }
+        }
+        first.map(|(_, at)| at)
+    }
 }
 
 #[cfg(test)]

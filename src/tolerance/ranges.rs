@@ -1,8 +1,9 @@
 //! The range of every figure that follows from a window or from the lash alone.
 
+use super::narrowing::Narrowing;
 use super::sample::{Driver, Driving, Sampling};
 use super::spread::Spread;
-use super::{Range, outer_case, worst_case};
+use super::{Range, outer_case};
 use crate::analysis::Analysis;
 use crate::design::SettingField;
 use crate::figures::{self, Figure};
@@ -95,7 +96,6 @@ pub fn figures_with_range() -> impl Iterator<Item = &'static Figure> {
 /// }
 /// assert!(ranging.to_ranges().iter().any(|range| range.figure.key == "lash_deg"));
 /// ```
-#[derive(Debug)]
 pub struct Ranging<'a> {
     analysis: &'a Analysis,
     spread: Spread,
@@ -104,9 +104,11 @@ pub struct Ranging<'a> {
     /// Draws before the first ranges, and in a step.
     first: usize,
     at_once: usize,
-    /// The worst cases: outer bounds of them until `is_exact`.
+    /// The worst cases: outer bounds of them until they are narrowed.
     worst: [Option<Range>; 2],
-    is_exact: bool,
+    /// How many goals are, and the worst case that is being worked out.
+    narrowed: usize,
+    narrowing: Option<Narrowing<'a>>,
 }
 
 /// Draws before the first ranges, and in a step, of rings that have few dogs.
@@ -133,7 +135,8 @@ impl<'a> Ranging<'a> {
             first,
             at_once,
             worst,
-            is_exact: false,
+            narrowed: 0,
+            narrowing: None,
         }
     }
 
@@ -148,13 +151,17 @@ impl<'a> Ranging<'a> {
         left > 0 || self.driving.step(self.analysis, &self.spread) || self.narrow()
     }
 
-    /// Works out the worst cases themselves, and returns whether that was left to do.
+    /// Goes on with the worst cases themselves, and returns whether anything was left to do.
     fn narrow(&mut self) -> bool {
-        if self.is_exact {
-            return false;
+        let Some(goal) = Goal::ALL.get(self.narrowed) else { return false };
+        if self.narrowing.is_none() {
+            self.narrowing = Narrowing::of(self.analysis, &self.spread, *goal);
         }
-        self.worst = Goal::ALL.map(|goal| worst_case(self.analysis, &self.spread, goal));
-        self.is_exact = true;
+        if !self.narrowing.as_mut().is_some_and(Narrowing::step) {
+            self.worst[*goal as usize] =
+                self.narrowing.take().and_then(|narrowing| narrowing.to_range());
+            self.narrowed += 1;
+        }
         true
     }
 

@@ -269,9 +269,12 @@ test.describe("in the hand", () => {
     await button(page, "Make this a whole gearbox").tap();
     await button(page, "5 gears").tap();
     await expect(gears(page)).toHaveCount(5);
-    const made = (await board(page)).design;
-    made.box.forks[1].fork_offset_mm = -1.3;
-    await openPlain(page, `./#${linkOf(JSON.stringify(made))}`);
+    await drumPicture(page).tap();
+    const bend = field(page, offset(2));
+    await bend.scrollIntoViewIfNeeded();
+    await bend.tap();
+    await bend.fill("-1.3");
+    await bend.press("Enter");
     await expect(sentence(page)).toContainText("can be in at once");
     await sentence(page).tap();
     await worst(page).getByRole("button", { name: "Show fork 2" }).tap();
