@@ -33,6 +33,8 @@ pub(crate) struct Player {
 pub(crate) struct Reel {
     /// How long, s; 0 where there is nothing to play.
     pub(crate) lasts_s: f64,
+    /// What its first moment is called, s: 0, or less where it begins before that.
+    pub(crate) from_s: f64,
     /// The times of its events in order, s.
     pub(crate) events: Vec<f64>,
 }
@@ -44,7 +46,7 @@ impl Reel {
         let mut events: Vec<f64> = attempts().flat_map(event_times).collect();
         sort_by_number(&mut events, |time| *time);
         events.dedup();
-        Self { lasts_s: attempts().map(|a| a.time_s).fold(0.0, f64::max), events }
+        Self { lasts_s: attempts().map(|a| a.time_s).fold(0.0, f64::max), from_s: 0.0, events }
     }
 }
 
@@ -75,6 +77,11 @@ impl Player {
     /// How long it lasts, s.
     pub(crate) fn lasts(self) -> f64 {
         self.reel.with(|reel| reel.lasts_s)
+    }
+
+    /// What the moment that is shown is called, s.
+    pub(crate) fn called_s(self) -> f64 {
+        self.time.get().map_or(0.0, |time| time + self.reel.with(|reel| reel.from_s))
     }
 
     /// The times of the events in order.

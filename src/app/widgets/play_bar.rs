@@ -156,9 +156,9 @@ fn TimeSlider(player: Player) -> impl IntoView {
             <svg class="events" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">{ticks}</svg>
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
                 prop:value=move || value().to_string()
-                aria-valuetext=move || ms(player.time.get().unwrap_or_default())
+                aria-valuetext=move || ms(player.called_s())
                 disabled=move || player.is_empty() on:input=drag/>
-            <span class="time">{move || ms(player.time.get().unwrap_or_default())}</span>
+            <span class="time">{move || ms(player.called_s())}</span>
         </label>
     }
 }

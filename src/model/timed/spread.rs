@@ -72,6 +72,12 @@ impl TimedShift {
         meets
     }
 
+    /// From where the new dogs hold to full depth, s: what an attempt has on top.
+    fn to_full_s(&self) -> f64 {
+        let [hold, full] = self.depths_mm;
+        self.travel.seconds_to(full) - self.travel.seconds_to(hold)
+    }
+
     /// The share of the phases from which the new dogs go in at last at a speed difference in rad/s, and how long each takes,
     /// s, the shortest first.
     pub(super) fn rub(&self, slip: f64) -> (f64, Vec<f64>) {
@@ -88,6 +94,7 @@ impl TimedShift {
     ) -> Vec<f64> {
         let phase = |at: u32| TAU * (f64::from(at) + 0.5) / f64::from(PHASES);
         let attempts = (0..PHASES).map(|at| attempt(phase(at)));
-        attempts.filter(is_in).map(|attempt| attempt.time_s).collect()
+        let holds = |attempt: Attempt| (attempt.time_s - self.to_full_s()).max(self.in_s);
+        attempts.filter(is_in).map(holds).collect()
     }
 }

@@ -246,6 +246,9 @@ fn times_spread_with_firing_and_phase() {
         let interval = 120.0 / 8500.0;
         assert!((out_s[2] - out_s[0] - 0.9 * interval).abs() < 0.06 * interval, "{out_s:?}");
         assert!(in_s[2] > level_s[2] && in_s[0] > level_s[0]);
+        // The line is that of the firing that is asked for and of dogs that go straight in: not the quickest, not the slowest.
+        let is_in = line.when(LineStep::In).expect("it goes in");
+        assert!(in_s[0] <= is_in && is_in <= in_s[2] + 1e-9, "{is_in} {in_s:?}");
     }
     design.setting.set(SettingField::Cylinders, 12.0);
     let narrow = TimeLine::of(&shifts(&design)[0], 8500.0).expect("it goes in").spread.out_s;

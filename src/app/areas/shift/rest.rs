@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crenel::design::SettingField;
 use crenel::fields::{FieldId, Slot};
 use crenel::model::{Idling, Standing, standing};
-use crenel::units::{ABSENT, Quantity, decimal};
+use crenel::units::{ABSENT, Quantity};
 use crenel_words::page::rest as say;
 use crenel_words::{Message, Phrase, Value};
 
@@ -42,7 +42,11 @@ pub(super) fn Rest() -> impl IntoView {
     let told = move || {
         let says = rows.with(|rows| rows.first().map(|first| first_told(first, state)));
         let reader = state.reader();
-        says.into_iter().flatten().map(|says| says.show(reader)).collect::<Vec<_>>().join(" ")
+        let line = |(at, says): (usize, Message)| {
+            let class = if at == 0 { "told" } else { "" };
+            view! { <p class=class>{says.show(reader)}</p> }
+        };
+        says.into_iter().flatten().enumerate().map(line).collect_view()
     };
     let heads: [Phrase; 8] = [
         say::gear,
@@ -56,7 +60,7 @@ pub(super) fn Rest() -> impl IntoView {
     ];
     let table = move || {
         view! {
-            <p class="told">{told}</p>
+            {told}
             <p>{here(say::ease)}</p>
             <div class="scroll" tabindex="0" role="region" aria-label=here(say::title)>
                 <table class="figures wear-table">
@@ -89,7 +93,7 @@ fn length(mm: f64) -> Value {
 fn line_of(row: &Standing, heads: &[Phrase; 8], state: AppState) -> impl IntoView + use<> {
     let reader = state.reader();
     let share = |share: Option<f64>| {
-        share.map_or(ABSENT.to_owned(), |share| format!("{} %", decimal(100.0 * share, 0)))
+        share.map_or(ABSENT.to_owned(), |share| Value::Number(Quantity::Share, share).show(reader))
     };
     let shown = |value: Option<Value>| value.map_or(ABSENT.to_owned(), |value| value.show(reader));
     let idling = row.idling;
@@ -98,7 +102,7 @@ fn line_of(row: &Standing, heads: &[Phrase; 8], state: AppState) -> impl IntoVie
         share(Some(row.at_once)),
         share(Some(row.rolled)),
         share(Some(row.rolled_from_tips)),
-        shown(row.sure_mm.map(length)),
+        shown(row.sure_mm.map(|mm| length(mm.ceil()))),
         shown(slip),
         share(idling.map(|idling| idling.first.is_in())),
         share(idling.map(|idling| idling.first.locked)),

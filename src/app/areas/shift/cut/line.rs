@@ -157,9 +157,9 @@ fn Beside(beside: RwSignal<Option<usize>>) -> impl IntoView {
     };
     move || {
         (!others.with(Vec::is_empty)).then(|| view! {
-            <Picked label=here(say::beside) text=Signal::derive(text) value=Signal::derive(value) on_choose=choose>
+            <div class="row beside-it"><Picked label=here(say::beside) text=Signal::derive(text) value=Signal::derive(value) on_choose=choose>
                 {options()}
-            </Picked>
+            </Picked></div>
         })
     }
 }
@@ -173,6 +173,7 @@ fn others(design: &Design) -> Vec<usize> {
 fn reel(line: Option<&TimeLine>) -> Reel {
     line.map_or_else(Reel::default, |line| Reel {
         lasts_s: line.lasts_s() - line.begins_s(),
+        from_s: line.begins_s(),
         events: line.events.iter().map(|(time_s, _)| *time_s - line.begins_s()).collect(),
     })
 }
