@@ -8,7 +8,8 @@
 //! - `outer`, `inner`: two circles about the axis, as somebody would lay them over the picture: `middle` of the ellipse,
 //!   two conjugate half diameters `half` (to the right and up), `height_mm` above the tips, and `diameter_mm` or `null`.
 //! - `dogs`: how many are expected, or `null`; `bright`: whether the tips are brighter than the gaps, or `null`;
-//!   `tips_mm`: inner and outer diameter of the tips, where a circle is not theirs.
+//!   `tips_mm`: inner and outer diameter of the tips, where a circle is not theirs; `lowered`: for each dog that was cut down
+//!   an angle within it, radians, and how far its tip is below the others, mm.
 //! - `{"propose": DOGS, "outer_mm": DIAMETER}` stands for the circles that the picture itself suggests.
 //!
 //! - `{"points": [[X, Y], …]}` needs no picture: the answer is the ellipse through them, its `middle` and half `axes`.
@@ -92,5 +93,6 @@ fn hints_for(grey: &Grey, line: &str) -> Option<Hints> {
         dogs: Some(dogs),
         bright: None,
         tips_mm: None,
+        lowered: Vec::new(),
     })
 }

@@ -1,8 +1,8 @@
 //! Handles by which somebody lays the circles over a picture.
 
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-use crate::measure::{Circle, Hints, Measured};
+use crate::measure::{Circle, Hints, Lowered, Measured};
 
 /// A handle of the circles.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -38,6 +38,7 @@ impl Hints {
             dogs: None,
             bright: None,
             tips_mm: None,
+            lowered: Vec::new(),
         }
     }
 
@@ -79,6 +80,25 @@ impl Hints {
         self
     }
 
+    /// The circles in the same picture made larger or smaller.
+    #[must_use]
+    pub fn scaled(mut self, by: f64) -> Self {
+        for circle in [&mut self.outer, &mut self.inner] {
+            circle.middle = circle.middle.map(|x| x * by);
+            circle.half = circle.half.map(|half| half.map(|x| x * by));
+        }
+        self
+    }
+
+    /// Says how far the tip of the dog is below the others that reaches from one angle to another, mm; 0 for a tall one.
+    pub fn lower(&mut self, from: f64, to: f64, below_mm: f64) {
+        let wide = (to - from).rem_euclid(TAU);
+        self.lowered.retain(|dog| (dog.angle - from).rem_euclid(TAU) > wide);
+        if below_mm != 0.0 {
+            self.lowered.push(Lowered { angle: from + wide / 2.0, below_mm });
+        }
+    }
+
     /// The circles where they were found in the plane of the tips.
     #[must_use]
     pub fn snapped(mut self, ring: &Measured) -> Self {
@@ -100,16 +120,34 @@ impl Hints {
 }
 
 impl Measured {
-    /// The angle about the axis that is seen at a place of the picture, radians.
-    pub fn angle_at(&self, place: [f64; 2]) -> f64 {
-        let [x, y] = self.view.to_plane(place, 0.0);
+    /// Height of the tip of a dog above the plane of most tips, mm.
+    fn height_of(&self, dog: usize) -> f64 {
+        self.dogs.get(dog).map_or(0.0, |dog| -dog.below_mm)
+    }
+
+    /// The angle about the axis that is seen at a place of the picture on the tip of a dog, radians.
+    pub fn angle_at(&self, dog: usize, place: [f64; 2]) -> f64 {
+        let [x, y] = self.view.to_plane(place, self.height_of(dog));
         libm::atan2(y, x)
     }
 
-    /// Where a flank is seen, at the inner, the mean and the outer radius of the tips.
-    pub fn flank_at(&self, angle: f64) -> [[f64; 2]; 3] {
+    /// Where a flank of a dog is seen, at the inner, the mean and the outer radius of the tips.
+    pub fn flank_at(&self, dog: usize, angle: f64) -> [[f64; 2]; 3] {
         [self.inner_mm.0, self.mean_mm(), self.outer_mm.0]
-            .map(|radius| self.view.polar(radius, angle, 0.0))
+            .map(|radius| self.view.polar(radius, angle, self.height_of(dog)))
+    }
+
+    /// The ring in the same picture made larger or smaller.
+    #[must_use]
+    pub fn scaled(mut self, by: f64) -> Self {
+        self.view.focal_px *= by;
+        self.view.middle = self.view.middle.map(|x| x * by);
+        self.off_px *= by;
+        for dog in &mut self.dogs {
+            dog.drive.scatter_px *= by;
+            dog.coast.scatter_px *= by;
+        }
+        self
     }
 
     /// The angle of a pixel at the mean radius, radians.
@@ -133,17 +171,33 @@ mod tests {
     #[test]
     fn handles_move_the_circles() {
         let hints = Hints::in_the_middle([1000.0, 800.0]);
-        let right = hints.dragged(Handle::Right, [850.0, 420.0]);
+        let right = hints.clone().dragged(Handle::Right, [850.0, 420.0]);
         assert_eq!(right.handle(Handle::Right), [850.0, 420.0]);
         assert_eq!(right.handle(Handle::Top), hints.handle(Handle::Top));
-        let inner = right.dragged(Handle::Inner, [400.0, 480.0]);
+        let inner = right.clone().dragged(Handle::Inner, [400.0, 480.0]);
         let [x, y] = inner.handle(Handle::Inner);
         let off = libm::hypot(x - 500.0, y - 400.0) - libm::hypot(100.0, 80.0);
         assert!(off.abs() < 1e-9, "{x} {y}");
-        let moved = inner.dragged(Handle::Middle, [510.0, 390.0]);
+        let moved = inner.clone().dragged(Handle::Middle, [510.0, 390.0]);
         assert_eq!(moved.handle(Handle::Inner), [x + 10.0, y - 10.0]);
+        // Twice as large, all is twice as far.
+        let [x, y] = moved.handle(Handle::Inner);
+        assert_eq!(moved.clone().scaled(2.0).handle(Handle::Inner), [2.0 * x, 2.0 * y]);
         // Dragged onto each other they still are circles, the one inside the other.
         let flat = hints.dragged(Handle::Inner, [5000.0, 0.0]);
         assert!(flat.inner.half[0][0] < flat.outer.half[0][0]);
+    }
+
+    #[test]
+    fn a_dog_is_lowered_wherever_it_begins() {
+        let mut hints = Hints::in_the_middle([900.0, 900.0]);
+        hints.lower(6.1, 0.2, 2.5);
+        hints.lower(1.0, 1.4, 1.0);
+        assert_eq!(
+            (hints.below(6.0, 0.3), hints.below(1.1, 1.3), hints.below(2.0, 2.4)),
+            (2.5, 1.0, 0.0)
+        );
+        hints.lower(-0.2, 0.2, 0.0);
+        assert_eq!((hints.below(6.0, 0.3), hints.lowered.len()), (0.0, 1));
     }
 }

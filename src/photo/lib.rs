@@ -15,8 +15,8 @@
 //! picture, so that the first one has its middle at (0.5, 0.5). Angles run counter-clockwise as one sees the dogs, and
 //! lengths are mm.
 //!
-//! Heights and back-cut are not in a picture of the tips. A straight-line lens is assumed: what a wide-angle lens bends is
-//! not taken out, and stands in the scatter of the circles.
+//! Heights and back-cut are not in a picture of the tips. A straight-line lens is assumed; what one that bends by 1 % would
+//! change is part of the uncertainty.
 
 mod concentric;
 mod edge;
@@ -37,8 +37,8 @@ pub use ellipse::Ellipse;
 pub use handles::Handle;
 pub use header::{HEADER_BYTES, Header, header};
 pub use measure::{
-    Circle, Doubt, Flank, Hints, LEAST_RADIUS_PX, MOST_ERROR, Measured, NotMeasured, PhotoDog,
-    measure,
+    Circle, Doubt, Flank, Hints, LEAST_RADIUS_PX, Lowered, MOST_ERROR, Measured, NotMeasured,
+    PhotoDog, measure,
 };
 pub use picture::Grey;
 pub use pose::{Posed, Traced, pose};

@@ -6,7 +6,7 @@ use std::fmt;
 use crate::edge::{Edge, PER_PX, first_edge};
 use crate::ellipse::Ellipse;
 use crate::picture::Grey;
-use crate::pose::{Posed, Traced, pose};
+use crate::pose::{Posed, Traced, lens_shifts, pose};
 use crate::sectors::{SAMPLES, Sector, sectors};
 use crate::small::{deviation, median};
 use crate::view::View;
@@ -20,6 +20,9 @@ pub const MOST_ERROR: f64 = 0.5 * PI / 180.0;
 /// Standard uncertainty of the height of an edge from the plane of the tips, mm: tips that are not level, and edges that
 /// are rounded. Common practice, no source.
 const HEIGHT_OFF_MM: f64 = 0.05;
+
+/// Standard uncertainty of a height that somebody typed, mm: a depth rod on a worn tip. Common practice, no source.
+const TYPED_HEIGHT_MM: f64 = 0.1;
 
 /// What an edge is off by itself, one standard deviation, px: light that is not even, and a lens that is not straight.
 /// Common practice, no source; pictures worked out from solids, `tests/cross/test_photo.py`, stay within it.
@@ -94,8 +97,17 @@ impl Circle {
     }
 }
 
-/// What somebody says of a picture.
+/// A dog whose tip is below the plane of the others, because it was cut down.
 #[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lowered {
+    /// An angle within the dog, radians.
+    pub angle: f64,
+    /// How far its tip is below the others, mm.
+    pub below_mm: f64,
+}
+
+/// What somebody says of a picture.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Hints {
     /// The outer circle: the outer ends of the tips, or another circle.
     pub outer: Circle,
@@ -107,6 +119,17 @@ pub struct Hints {
     pub bright: Option<bool>,
     /// Inner and outer diameter of the tips, mm, where a circle is not theirs.
     pub tips_mm: Option<[f64; 2]>,
+    /// Dogs that were cut down. Their edges are looked for at their own height.
+    pub lowered: Vec<Lowered>,
+}
+
+impl Hints {
+    /// How far the tip of the dog is below the others that reaches from one angle to another, mm.
+    pub fn below(&self, from: f64, to: f64) -> f64 {
+        let is_within =
+            |dog: &&Lowered| (dog.angle - from).rem_euclid(TAU) <= (to - from).rem_euclid(TAU);
+        self.lowered.iter().find(is_within).map_or(0.0, |dog| dog.below_mm)
+    }
 }
 
 /// Why a flank is not sure.
@@ -154,6 +177,8 @@ pub struct Flank {
 /// A dog in a picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PhotoDog {
+    /// How far its tip is below the others, as somebody typed it, mm.
+    pub below_mm: f64,
     /// Its drive flank, which is the clockwise one.
     pub drive: Flank,
     /// Its coast flank.
@@ -173,6 +198,9 @@ pub struct Measured {
     pub off_px: f64,
     /// Whether the tips are brighter than the gaps.
     pub bright: bool,
+    /// By how much a flank would be another at most, radians, if the lens bent by 1 % half the picture's longer side from
+    /// its middle.
+    pub lens: f64,
     /// Its dogs counter-clockwise, the first one nearest to the top of the picture.
     pub dogs: Vec<PhotoDog>,
 }
@@ -283,7 +311,8 @@ fn check(grey: &Grey, hints: &Hints) -> Result<(), NotMeasured> {
     let (outer, inner) = (hints.outer.least_radius(), hints.inner.least_radius());
     let [x, y] = hints.outer.middle;
     let is_inside = (0.0..width).contains(&x) && (0.0..height).contains(&y);
-    let is_finite = circles.iter().all(|c| c.height_mm.is_finite());
+    let is_finite = circles.iter().all(|c| c.height_mm.is_finite())
+        && hints.lowered.iter().all(|dog| dog.angle.is_finite() && dog.below_mm.is_finite());
     if !(inner > 0.0 && outer > inner * 1.02 && is_inside && is_finite && outer < width.max(height))
     {
         return Err(NotMeasured::NotInPicture);
@@ -332,19 +361,19 @@ impl Look<'_> {
     fn ring(&self, bright: bool) -> Result<(Measured, usize), NotMeasured> {
         let mut dogs = self.dogs(&Map::Laid(self.hints), bright);
         let mut arcs = self.ends(&Map::Laid(self.hints), &dogs);
-        let mut posed = self.posed(&arcs, None)?;
+        let (mut posed, mut circles) = self.posed(&arcs, &dogs, None)?;
         for _ in 0..ROUNDS {
             let tips = self.tips(&posed)?;
             let map = Map::Seen(posed.view, tips);
             dogs = self.dogs(&map, bright);
             arcs = self.ends(&map, &dogs);
-            posed = self.posed(&arcs, Some(&posed))?;
+            (posed, circles) = self.posed(&arcs, &dogs, Some(&posed))?;
         }
         if dogs.len() < 2 {
             return Err(NotMeasured::NoDogs);
         }
         let tips = self.tips(&posed)?;
-        let ring = self.flanks(&posed, tips, &dogs, &arcs, bright);
+        let ring = self.flanks(&posed, &circles, tips, &dogs, &arcs, bright);
         let expected = self.hints.dogs.map_or(0, |dogs| dogs.abs_diff(ring.dogs.len()));
         let misfits = 100 * expected + 2 * ring.doubtful();
         Ok((ring, misfits))
@@ -425,11 +454,18 @@ impl Look<'_> {
     }
 
     /// The camera that sees both circles.
-    fn posed(&self, arcs: &[Vec<Arc>; 2], before: Option<&Posed>) -> Result<Posed, NotMeasured> {
+    fn posed(
+        &self,
+        arcs: &[Vec<Arc>; 2],
+        dogs: &[Sector],
+        before: Option<&Posed>,
+    ) -> Result<(Posed, Vec<Traced>), NotMeasured> {
+        // A dog that is lower does not end on the circles of the others.
+        let is_tall = |arc: &&Arc| dogs.get(arc.dog).is_none_or(|dog| self.below(dog) == 0.0);
         let mut traced = Vec::new();
         for (at, circle) in [self.hints.outer, self.hints.inner].into_iter().enumerate() {
             let points: Vec<[f64; 2]> = if circle.height_mm == 0.0 {
-                arcs[at].iter().flat_map(|arc| arc.points.iter().copied()).collect()
+                arcs[at].iter().filter(is_tall).flat_map(|arc| arc.points.iter().copied()).collect()
             } else {
                 self.around(&circle, before.map(|posed| (posed.view, posed.radii_mm[at].0)))
             };
@@ -439,12 +475,19 @@ impl Look<'_> {
             let radius_mm = circle.diameter_mm.map(|d| d / 2.0);
             traced.push(Traced { height_mm: circle.height_mm, radius_mm, points: near, ellipse });
         }
-        pose(&traced, self.grey.size()).ok_or(NotMeasured::NoCircle)
+        let posed = pose(&traced, self.grey.size()).ok_or(NotMeasured::NoCircle)?;
+        Ok((posed, traced))
+    }
+
+    /// How far the tip of a dog is below the others, mm.
+    fn below(&self, (from, to): &Sector) -> f64 {
+        self.hints.below(*from, *to)
     }
 
     fn flanks(
         &self,
         posed: &Posed,
+        circles: &[Traced],
         tips: [f64; 2],
         dogs: &[Sector],
         arcs: &[Vec<Arc>; 2],
@@ -462,31 +505,45 @@ impl Look<'_> {
             .map(|at| {
                 let ((_, own), (_, next), (_, last)) =
                     (dogs[at], dogs[(at + 1) % many], dogs[(at + many - 1) % many]);
-                let middle = (own.0 + own.1) / 2.0;
+                let (middle, height) = ((own.0 + own.1) / 2.0, -self.below(&own));
                 let to = |edge: f64, other: f64, sign: f64| {
                     let gap = (sign * (other - edge)).rem_euclid(TAU);
                     (sign * (edge - middle)).rem_euclid(TAU) + 0.8 * gap
                 };
-                [(-1.0, to(own.0, last.1, -1.0)), (1.0, to(own.1, next.0, 1.0))]
-                    .map(|(sign, reach)| self.trace(&posed.view, tips, middle, sign, reach))
+                [(-1.0, to(own.0, last.1, -1.0)), (1.0, to(own.1, next.0, 1.0))].map(
+                    |(sign, reach)| {
+                        // What is seen at the middle of a lower tip stands elsewhere on its own plane.
+                        let seen = posed.view.polar((tips[0] + tips[1]) / 2.0, middle, 0.0);
+                        let [x, y] = posed.view.to_plane(seen, height);
+                        self.trace(&posed.view, (tips, height), libm::atan2(y, x), sign, reach)
+                    },
+                )
             })
             .collect();
         self.compare(tips, &mut traced);
         self.off_circle(posed, tips, arcs, &dogs, &mut traced);
         let mean = (tips[0] + tips[1]) / 2.0;
-        let seen = |trace: &Trace| posed.view.polar(mean, trace.angle.unwrap_or_default(), 0.0);
-        let points: Vec<[f64; 2]> = traced.iter().flatten().map(seen).collect();
+        let below = |at: usize| self.below(&dogs[at / 2].1);
+        let seen = |(at, trace): (usize, &Trace)| {
+            posed.view.polar(mean, trace.angle.unwrap_or_default(), -below(at))
+        };
+        let points: Vec<[f64; 2]> = traced.iter().flatten().enumerate().map(seen).collect();
         let of_fit = posed.angle_sigmas(&points);
-        let of_height = libm::tan(posed.view.tilt()) * HEIGHT_OFF_MM / mean;
-        let of_edge = libm::hypot(of_height, WORN_MM / mean);
+        let of_lens = lens_shifts(circles, self.grey.size(), posed, &points);
+        let of_lens = of_lens.unwrap_or_else(|| vec![0.0; points.len()]);
+        let aside = libm::tan(posed.view.tilt()) / mean;
+        let of_edge = libm::hypot(aside * HEIGHT_OFF_MM, WORN_MM / mean);
         let px = posed.view.px_per_mm() * mean;
-        let flank = |(trace, of_fit): (&Trace, &f64)| {
+        let flank = |(at, trace): (usize, &Trace)| {
             let of_pixels = libm::hypot(trace.sigma_px, EDGE_OFF_PX) / px;
-            let sigma = libm::hypot(libm::hypot(of_pixels, *of_fit), of_edge);
+            let of_camera = libm::hypot(of_fit[at], of_lens[at] / 2.0);
+            let sigma = libm::hypot(libm::hypot(of_pixels, of_camera), of_edge);
             let doubt = trace.doubt.or((sigma > MOST_SIGMA).then_some(Doubt::Scattered));
+            let of_typed = if below(at) == 0.0 { 0.0 } else { aside * TYPED_HEIGHT_MM };
+            let sigma = libm::hypot(sigma, of_typed);
             Flank { angle: trace.angle, sigma, scatter_px: trace.scatter_px, doubt }
         };
-        let flanks: Vec<Flank> = traced.iter().flatten().zip(&of_fit).map(flank).collect();
+        let flanks: Vec<Flank> = traced.iter().flatten().enumerate().map(flank).collect();
         let sigma = |at: usize| {
             if tips[1 - at] == posed.radii_mm[at].0 { posed.radii_mm[at].1 } else { 0.0 }
         };
@@ -496,9 +553,15 @@ impl Look<'_> {
             inner_mm: (tips[0], sigma(1)),
             off_px: posed.off_px,
             bright,
+            lens: of_lens.iter().map(|shift| shift.abs()).fold(0.0, f64::max),
             dogs: flanks
                 .chunks_exact(2)
-                .map(|two| PhotoDog { drive: two[0], coast: two[1] })
+                .zip(&dogs)
+                .map(|(two, (_, own))| PhotoDog {
+                    below_mm: self.below(own),
+                    drive: two[0],
+                    coast: two[1],
+                })
                 .collect(),
         }
     }
@@ -507,7 +570,7 @@ impl Look<'_> {
     fn trace(
         &self,
         view: &View,
-        [inner, outer]: [f64; 2],
+        ([inner, outer], height): ([f64; 2], f64),
         middle: f64,
         sign: f64,
         reach: f64,
@@ -524,7 +587,7 @@ impl Look<'_> {
                 let light = (0..).take_while(|at| f64::from(*at) < many).map(|at: u32| {
                     let (sin, cos) = libm::sincos(middle + f64::from(at) * step);
                     let three = [-px, 0.0, px].map(|by| {
-                        self.grey.at(onto([(radius + by) * cos, (radius + by) * sin, 0.0]))
+                        self.grey.at(onto([(radius + by) * cos, (radius + by) * sin, height]))
                     });
                     three.into_iter().sum::<Option<f64>>().map(|sum| sum / 3.0)
                 });
@@ -576,15 +639,20 @@ impl Look<'_> {
         let most = OFF_CIRCLE_PX.max(OFF_CIRCLE_DEVIATIONS * posed.off_px);
         let is_tip = [self.hints.outer, self.hints.inner].map(|circle| circle.height_mm == 0.0);
         for (at, radius) in [(0, tips[1]), (1, tips[0])].into_iter().filter(|(at, _)| is_tip[*at]) {
-            for (two, (dog, _)) in traced.iter_mut().zip(dogs) {
+            for (two, (dog, own)) in traced.iter_mut().zip(dogs) {
                 let arc = arcs[at].iter().filter(|arc| arc.dog == *dog).flat_map(|arc| &arc.points);
+                let height = -self.below(own);
                 let off = arc.map(|p| {
-                    let [x, y] = posed.view.to_plane(*p, 0.0);
+                    let [x, y] = posed.view.to_plane(*p, height);
                     (libm::hypot(x, y) - radius) * px
                 });
                 if median(off).is_none_or(|off| off.abs() > most) {
+                    // Flanks of a dog of another height do not run as the others do either.
+                    let is_open =
+                        |trace: &&mut Trace| matches!(trace.doubt, None | Some(Doubt::Askew));
                     two.iter_mut()
-                        .for_each(|trace| trace.doubt = trace.doubt.or(Some(Doubt::OffCircle)));
+                        .filter(is_open)
+                        .for_each(|trace| trace.doubt = Some(Doubt::OffCircle));
                 }
             }
         }

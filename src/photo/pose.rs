@@ -14,6 +14,11 @@ const MIDDLE: f64 = 0.05;
 /// The deviation of an edge point by which two cameras are compared, px.
 const COMPARED_PX: f64 = 0.3;
 
+/// A lens that is not straight: by what share of its distance from the middle a point half the picture's longer side away
+/// is seen farther out, two standard deviations. Common practice, no source: cameras straighten their own pictures and
+/// leave less, and a wide-angle lens that nobody straightened bends by several times as much.
+const LENS: f64 = 0.01;
+
 /// Most steps of Levenberg's and Marquardt's method, and the gain from which on there are no more.
 const MOST_STEPS: usize = 60;
 const LEAST_GAIN: f64 = 1e-10;
@@ -96,6 +101,40 @@ pub fn pose(circles: &[Traced], size: [f64; 2]) -> Option<Posed> {
     let starts = starts(circles, size)?;
     let fitted = starts.into_iter().filter_map(|start| Fit { circles, size }.run(start));
     fitted.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, posed)| posed)
+}
+
+/// By how much angles about the axis would be others, radians, their common turn left out, if the lens bent by [`LENS`].
+///
+/// That cannot be fitted along: a bent lens makes the circles larger or smaller, as another inner radius and another tilt do
+/// too. So the circles are straightened by it, and the camera is found anew. `None` where no camera sees such circles.
+pub(crate) fn lens_shifts(
+    circles: &[Traced],
+    size: [f64; 2],
+    posed: &Posed,
+    seen: &[[f64; 2]],
+) -> Option<Vec<f64>> {
+    let straight = |place: [f64; 2]| straightened(place, size);
+    let circle = |circle: &Traced| {
+        let points: Vec<_> = circle.points.iter().copied().map(straight).collect();
+        Some(Traced { ellipse: Ellipse::through(&points)?, points, ..circle.clone() })
+    };
+    let other = pose(&circles.iter().map(circle).collect::<Option<Vec<_>>>()?, size)?;
+    let shift = |place: &[f64; 2]| {
+        let [a, b] = posed.view.to_plane(*place, 0.0);
+        let [c, d] = other.view.to_plane(straight(*place), 0.0);
+        libm::atan2(a * d - b * c, a * c + b * d)
+    };
+    let shifts: Vec<f64> = seen.iter().map(shift).collect();
+    let mean = shifts.iter().sum::<f64>() / shifts.len().max(1) as f64;
+    Some(shifts.into_iter().map(|shift| shift - mean).collect())
+}
+
+/// Where a place would be seen without what a lens bends by [`LENS`].
+fn straightened(place: [f64; 2], size: [f64; 2]) -> [f64; 2] {
+    let half = size[0].max(size[1]) / 2.0;
+    let from = [0, 1].map(|i| (place[i] - size[i] / 2.0) / half);
+    let out = 1.0 + LENS * (from[0] * from[0] + from[1] * from[1]);
+    [0, 1].map(|i| size[i] / 2.0 + from[i] * half / out)
 }
 
 fn view_of(unknowns: &[f64]) -> View {
@@ -319,6 +358,16 @@ mod tests {
         sum
     }
 
+    /// Where a lens that bends makes a place seen: what [`straightened`] undoes.
+    fn bent_place(place: [f64; 2], size: [f64; 2]) -> [f64; 2] {
+        let mut from = place;
+        for _ in 0..30 {
+            let back = straightened(from, size);
+            from = [0, 1].map(|i| from[i] + place[i] - back[i]);
+        }
+        from
+    }
+
     fn trace(
         view: &View,
         radius: f64,
@@ -409,6 +458,51 @@ mod tests {
         let circle = trace(&camera(3.0, 0.0), 30.0, 0.0, false, 0.1, &mut state);
         assert!(pose(&[circle.clone(), circle], [1200.0, 1200.0]).is_none());
         assert!(pose(&[], [1200.0, 1200.0]).is_none());
+    }
+
+    /// A lens that bends by 1 % costs little in the middle of the picture, and more to one side; what is foreseen is what
+    /// happens.
+    #[test]
+    fn what_a_bent_lens_costs_is_foreseen() {
+        let size = [1200.0, 1200.0];
+        let seen = |view: &View| -> Vec<_> {
+            (0..12)
+                .map(|i| view.polar(26.0, f64::from(i) * std::f64::consts::FRAC_PI_6, 0.0))
+                .collect()
+        };
+        let most = |shifts: &[f64]| shifts.iter().map(|s| s.abs()).fold(0.0, f64::max).to_degrees();
+        let mut costs = Vec::new();
+        for aside in [0.0, 6.0, 12.0] {
+            let place = [aside, 0.0, 480.0];
+            let view = View { focal_px: 6000.0, place, ..camera(8.0, 50.0) };
+            let mut state = 11;
+            let straight = [
+                trace(&view, 30.0, 0.0, true, 0.0, &mut state),
+                trace(&view, 22.0, 0.0, false, 0.0, &mut state),
+            ];
+            let posed = pose(&straight, size).expect("a camera");
+            let told = lens_shifts(&straight, size, &posed, &seen(&view)).expect("shifts");
+            // The same through a lens that bends so much, taken for a straight one.
+            let bent = straight.map(|circle| {
+                let points: Vec<_> = circle.points.iter().map(|p| bent_place(*p, size)).collect();
+                let ellipse = Ellipse::through(&points).expect("an ellipse");
+                Traced { points, ellipse, ..circle }
+            });
+            let wrong = pose(&bent, size).expect("a camera").view;
+            let off: Vec<f64> = seen(&view)
+                .iter()
+                .map(|p| {
+                    let [x, y] = wrong.to_plane(bent_place(*p, size), 0.0);
+                    let [a, b] = view.to_plane(*p, 0.0);
+                    libm::atan2(a * y - b * x, a * x + b * y)
+                })
+                .collect();
+            let mean = off.iter().sum::<f64>() / 12.0;
+            let off: Vec<f64> = off.iter().map(|o| o - mean).collect();
+            assert!((most(&off) - most(&told)).abs() < 0.01 + 0.2 * most(&off), "{off:?} {told:?}");
+            costs.push(most(&told));
+        }
+        assert!(costs[0] < 0.03 && costs[2] > 2.0 * costs[0] && costs[2] < 0.2, "{costs:?}");
     }
 
     /// What the fit says of its own uncertainty is what happens.

@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::measure::{Circle, Doubt, Flank, Hints, Measured, PhotoDog};
+use crate::measure::{Circle, Doubt, Flank, Hints, Lowered, Measured, PhotoDog};
 use crate::view::View;
 
 /// Hints as JSON.
@@ -21,6 +21,7 @@ pub fn hints_to_json(hints: &Hints) -> String {
         "dogs": hints.dogs,
         "bright": hints.bright,
         "tips_mm": hints.tips_mm,
+        "lowered": hints.lowered.iter().map(|dog| [dog.angle, dog.below_mm]).collect::<Vec<_>>(),
     })
     .to_string()
 }
@@ -34,6 +35,10 @@ pub fn hints_from_json(text: &str) -> Option<Hints> {
         dogs: all.get("dogs").and_then(Value::as_u64).and_then(|dogs| usize::try_from(dogs).ok()),
         bright: all.get("bright").and_then(Value::as_bool),
         tips_mm: all.get("tips_mm").and_then(pair),
+        lowered: match all.get("lowered").and_then(Value::as_array) {
+            Some(dogs) => dogs.iter().map(lowered).collect::<Option<_>>()?,
+            None => Vec::new(),
+        },
     })
 }
 
@@ -45,6 +50,11 @@ fn circle(of: &Value) -> Option<Circle> {
         height_mm: of.get("height_mm").and_then(Value::as_f64).unwrap_or_default(),
         diameter_mm: of.get("diameter_mm").and_then(Value::as_f64),
     })
+}
+
+fn lowered(of: &Value) -> Option<Lowered> {
+    let [angle, below_mm] = pair(of)?;
+    Some(Lowered { angle, below_mm })
 }
 
 fn pair(of: &Value) -> Option<[f64; 2]> {
@@ -63,7 +73,13 @@ pub fn measured_to_json(ring: &Measured) -> Value {
             "doubt": flank.doubt.and_then(word),
         })
     };
-    let dog = |dog: &PhotoDog| json!({ "drive": flank(&dog.drive), "coast": flank(&dog.coast) });
+    let dog = |dog: &PhotoDog| {
+        json!({
+            "drive": flank(&dog.drive),
+            "coast": flank(&dog.coast),
+            "below_mm": dog.below_mm,
+        })
+    };
     let View { focal_px, middle, lean, place } = ring.view;
     json!({
         "view": { "focal_px": focal_px, "middle": middle, "lean": lean, "place": place },
@@ -74,6 +90,7 @@ pub fn measured_to_json(ring: &Measured) -> Value {
         "inner_mm": [ring.inner_mm.0, ring.inner_mm.1],
         "off_px": ring.off_px,
         "bright": ring.bright,
+        "lens_deg": ring.lens.to_degrees(),
         "dogs": ring.dogs.iter().map(dog).collect::<Vec<_>>(),
     })
 }
@@ -85,7 +102,11 @@ pub fn measured_from_json(all: &Value) -> Option<Measured> {
     let place: Vec<f64> = place.iter().filter_map(Value::as_f64).collect();
     let size = |key: &str| all.get(key).and_then(pair).map(|[value, sigma]| (value, sigma));
     let dogs = all.get("dogs")?.as_array()?.iter().map(|dog| {
-        Some(PhotoDog { drive: flank(dog.get("drive")?)?, coast: flank(dog.get("coast")?)? })
+        Some(PhotoDog {
+            below_mm: dog.get("below_mm").and_then(Value::as_f64).unwrap_or_default(),
+            drive: flank(dog.get("drive")?)?,
+            coast: flank(dog.get("coast")?)?,
+        })
     });
     Some(Measured {
         view: View {
@@ -98,6 +119,7 @@ pub fn measured_from_json(all: &Value) -> Option<Measured> {
         inner_mm: size("inner_mm")?,
         off_px: all.get("off_px")?.as_f64()?,
         bright: all.get("bright")?.as_bool()?,
+        lens: all.get("lens_deg")?.as_f64()?.to_radians(),
         dogs: dogs.collect::<Option<_>>()?,
     })
 }
@@ -125,8 +147,14 @@ mod tests {
     fn hints_and_rings_come_back() {
         let outer = Circle::round([600.5, 400.0], 300.0, Some(60.0));
         let inner = Circle { height_mm: -5.0, diameter_mm: None, ..outer };
-        let hints =
-            Hints { outer, inner, dogs: Some(6), bright: Some(false), tips_mm: Some([44.0, 60.0]) };
+        let hints = Hints {
+            outer,
+            inner,
+            dogs: Some(6),
+            bright: Some(false),
+            tips_mm: Some([44.0, 60.0]),
+            lowered: vec![Lowered { angle: 1.5, below_mm: 2.25 }],
+        };
         assert_eq!(hints_from_json(&hints_to_json(&hints)), Some(hints));
         assert_eq!(hints_from_json("{}"), None);
         let flank = |angle| Flank {
@@ -146,10 +174,12 @@ mod tests {
             inner_mm: (22.0, 0.125),
             off_px: 0.25,
             bright: true,
-            dogs: vec![PhotoDog { drive: flank(None), coast: flank(Some(0.0)) }],
+            lens: 0.125,
+            dogs: vec![PhotoDog { below_mm: 1.5, drive: flank(None), coast: flank(Some(0.0)) }],
         };
         let again = measured_from_json(&measured_to_json(&ring)).expect("a ring");
         assert_eq!(again.dogs[0].drive.doubt, Some(Doubt::NoEdge));
+        assert!((again.dogs[0].below_mm - 1.5).abs() < 1e-12 && (again.lens - 0.125).abs() < 1e-12);
         assert!((again.dogs[0].coast.sigma - 0.5).abs() < 1e-12 && again.view == ring.view);
         assert_eq!(measured_from_json(&json!({ "view": 3 })), None);
     }

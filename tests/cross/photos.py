@@ -138,7 +138,8 @@ class Scene:
         corner = self.rays.mesh.triangles[faces[hit], 0]
         along = np.einsum("ij,ij->i", corner - eye, normal) / np.einsum("ij,ij->i", ways[hit], normal)
         at = eye + along[:, None] * ways[hit]
-        is_tip = (normal[:, 2] > 0.99) & (at[:, 2] > ring.top / 2)
+        # The web is at 0; tips that were cut down are as bright as the others.
+        is_tip = (normal[:, 2] > 0.99) & (at[:, 2] > 0.2)
         normal = self.worn(at, normal, is_tip)
         shade = np.clip(normal @ self.sun, 0, None)
         if shot.shadow:
@@ -177,8 +178,8 @@ class Scene:
 
 
 def write_fixtures(program: Path, folder: Path) -> None:
-    """The pictures of `tests/browser/photo.spec.mjs`: a ring with one dog a degree wide, squarely and far off square, and
-    the same under another light."""
+    """The pictures of `tests/browser/photo.spec.mjs`: a ring with one dog a degree wide, squarely and far off square, the
+    same under another light, and with dog 3 cut down to half its height."""
     import subprocess
     import tempfile
 
@@ -188,17 +189,22 @@ def write_fixtures(program: Path, folder: Path) -> None:
     dogs = [{"centre_deg": centre, "tip_width_deg": width} for centre, width in tips]
     with tempfile.TemporaryDirectory() as made:
         design = Path(made) / "design.json"
-        design.write_text(json.dumps({"crenel": 1, "a": {"dogs": dogs}}), encoding="utf-8")
-        subprocess.run([program, design, Path(made) / "out"], check=True, capture_output=True)
-        ring = Ring(Path(made) / "out" / "ring-a-cut.stl", 30, 22, tips)
+
+        def made_of(ring: dict) -> Ring:
+            design.write_text(json.dumps({"crenel": 1, "a": ring}), encoding="utf-8")
+            subprocess.run([program, design, Path(made) / "out"], check=True, capture_output=True)
+            return Ring(Path(made) / "out" / "ring-a-cut.stl", 30, 22, tips)
+
+        ring, cut_down = made_of({"dogs": dogs}), made_of({"dogs": dogs, "cuts": {"3": 2.5}})
         # Dog 1 is at the top.
         small = Shot(pixels=640, noise=0, turn_deg=90)
         shots = {
-            "square": replace(small, tilt_deg=5, toward_deg=30),
-            "tilted": replace(small, tilt_deg=22, toward_deg=200),
-            "other-light": replace(small, tilt_deg=7, toward_deg=250, light=(-0.5, 0.2, 0.8), turn_deg=101),
+            "square": (ring, replace(small, tilt_deg=5, toward_deg=30)),
+            "tilted": (ring, replace(small, tilt_deg=22, toward_deg=200)),
+            "other-light": (ring, replace(small, tilt_deg=7, toward_deg=250, light=(-0.5, 0.2, 0.8), turn_deg=101)),
+            "cut-down": (cut_down, replace(small, tilt_deg=9, toward_deg=60)),
         }
-        for name, shot in shots.items():
+        for name, (ring, shot) in shots.items():
             # Fewer shades, so that the file is small.
             picture = ring.picture(shot) // 4 * 4
             Image.fromarray(picture).save(folder / f"{name}.png", optimize=True)

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from conftest import EXAMPLES, export
 from photos import Ring, Shot
+from scipy import ndimage
 
 # The most that a flank may be off, degrees, in 19 of 20, and the most that may be unsure in pictures without damage.
 WITHIN, SHARE, UNSURE = 0.15, 0.95, 0.10
@@ -45,9 +46,9 @@ SHOTS = {
 def measured(shot: Shot, hints: dict, picture: np.ndarray, folder) -> dict:
     path = folder / "hints.json"
     path.write_text(json.dumps(hints) + "\n", encoding="utf-8")
-    size = str(shot.pixels)
+    high, wide = map(str, picture.shape)
     program = EXAMPLES / "photo"
-    done = subprocess.run([program, size, size, path], input=picture.tobytes(), capture_output=True)
+    done = subprocess.run([program, wide, high, path], input=picture.tobytes(), capture_output=True)
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
 
@@ -107,6 +108,54 @@ def test_flanks_are_where_they_stand(name, tmp_path):
     cost = math.degrees(math.atan(math.tan(math.radians(found["tilt_deg"])) / 26))
     assert found["error_per_mm_deg"] == pytest.approx(cost, abs=0.005)
     assert found["too_tilted"] == (cost > 0.5)
+
+
+def test_a_dog_that_was_cut_down_is_measured_at_its_height(tmp_path):
+    """Dogs 2 and 5 at half their height: read degrees wrong, or right with the height that somebody typed."""
+    design = {"cuts": {"2": 2.5, "5": 2.5}}
+    shot = Shot(tilt_deg=11, toward_deg=160, turn_deg=15)
+    ring = solid(EVEN | {"design": design}, tmp_path)
+    picture = ring.picture(shot)
+    hints = hints_for(ring, shot)
+    lower = (1, 4)
+
+    def read(below: float) -> dict:
+        angles = [math.radians(60 * dog + shot.turn_deg) for dog in lower]
+        typed = hints | {"lowered": [[angle, below] for angle in angles]} if below else hints
+        return measured(shot, typed, picture, tmp_path)
+
+    untold, told, wrong = read(0), read(2.5), read(1.0)
+    far = [abs(off) for dog, off, _, doubt in flanks(ring, shot, untold) if dog in lower]
+    assert max(far) > 0.8
+    assert {dog for dog, _, _, doubt in flanks(ring, shot, untold) if doubt == "off_circle"} == set(lower)
+    seen = flanks(ring, shot, told)
+    assert all(doubt is None and abs(off) < WITHIN for _, off, _, doubt in seen), seen
+    # The height that was typed is 0.1 mm uncertain, and the angle with it.
+    sigmas = {low: [sigma for dog, _, sigma, _ in seen if (dog in lower) == low] for low in (True, False)}
+    of_height = math.degrees(math.tan(math.radians(told["tilt_deg"])) * 0.1 / 26)
+    assert np.mean(sigmas[True]) == pytest.approx(math.hypot(np.mean(sigmas[False]), of_height), rel=0.1)
+    # A height that is not that of the dog is noticed.
+    assert {dog for dog, _, _, doubt in flanks(ring, shot, wrong) if doubt == "off_circle"} == set(lower)
+
+
+def test_a_lens_that_bends_is_in_the_uncertainty(tmp_path):
+    """1 % half a picture from the middle, which nobody took out, with the ring to one side: within what is said of it."""
+    shot = Shot(tilt_deg=8, toward_deg=100, turn_deg=25)
+    ring = solid(EVEN, tmp_path)
+    square = ring.picture(shot)
+    # A wider picture with the ring at its left.
+    wide = np.full((shot.pixels, 1600), int(square[0, 0]), np.uint8)
+    wide[:, : shot.pixels] = square
+    rows, columns = np.mgrid[0 : shot.pixels, 0:1600] + 0.5
+    x, y = (columns - 800) / 800, (rows - shot.pixels / 2) / 800
+    out = 1 + 0.01 * (x * x + y * y)
+    where = [y / out * 800 + shot.pixels / 2 - 0.5, x / out * 800 + 800 - 0.5]
+    bent = ndimage.map_coordinates(wide.astype(float), where, order=1, mode="nearest").astype(np.uint8)
+    found = measured(shot, hints_for(ring, shot, 0.005), bent, tmp_path)
+    seen = flanks(ring, shot, found)
+    assert 0.02 < found["lens_deg"] < 0.2
+    sure = [(off, sigma) for _, off, sigma, doubt in seen if doubt is None]
+    assert len(sure) >= 10 and all(abs(off) < 2.5 * sigma for off, sigma in sure), seen
 
 
 def test_the_picture_itself_suggests_its_circles(tmp_path):

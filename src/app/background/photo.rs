@@ -116,5 +116,6 @@ fn suggested(grey: &Grey, dogs: usize, diameter_mm: f64) -> Option<Hints> {
         dogs: Some(dogs),
         bright: None,
         tips_mm: None,
+        lowered: Vec::new(),
     })
 }

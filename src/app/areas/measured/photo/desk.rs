@@ -189,7 +189,7 @@ impl Desk {
         match grip {
             Grip::Flank(dog, side) => {
                 let angle = self.angle(dog, side)?;
-                self.ring.with(|ring| Some(ring.as_ref()?.flank_at(angle)[1]))
+                self.ring.with(|ring| Some(ring.as_ref()?.flank_at(dog, angle)[1]))
             }
             Grip::Circle(handle) => self.hints.with(|hints| Some(hints.as_ref()?.handle(handle))),
         }
@@ -215,12 +215,12 @@ impl Desk {
         match grip {
             Grip::Flank(dog, side) => {
                 let ring = self.ring.get_untracked();
-                if let Some(angle) = ring.map(|ring| ring.angle_at(to)) {
+                if let Some(angle) = ring.map(|ring| ring.angle_at(dog, to)) {
                     self.put(dog, side, angle);
                 }
             }
             Grip::Circle(handle) => self.hints.update(|hints| {
-                *hints = hints.map(|hints| hints.dragged(handle, to));
+                *hints = hints.take().map(|hints| hints.dragged(handle, to));
             }),
         }
     }

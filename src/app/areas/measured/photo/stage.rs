@@ -110,7 +110,7 @@ fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
 fn FlankMark(desk: Desk, dog: usize, side: usize, scale: Signal<f64>) -> impl IntoView {
     let ends = Memo::new(move |_| {
         let angle = desk.angle(dog, side)?;
-        desk.ring.with(|ring| ring.as_ref().map(|ring| ring.flank_at(angle)))
+        desk.ring.with(|ring| ring.as_ref().map(|ring| ring.flank_at(dog, angle)))
     });
     let at =
         move |end: usize, axis: usize| ends.get().map(|ends| format!("{:.2}", ends[end][axis]));
