@@ -14,21 +14,42 @@ pub struct PhotoFlank {
     pub sigma_deg: f64,
 }
 
+/// A flank whose uncertainty is so many times the usual one of its photograph stands in a column of its own.
+const APART: f64 = 1.2;
+
+/// Drive and coast flank of each dog.
+type Flanks = Vec<[Option<PhotoFlank>; 2]>;
+
+impl PhotoFlank {
+    /// How many columns of readings these flanks take.
+    pub fn columns_of(dogs: &[[Option<Self>; 2]]) -> usize {
+        let [_, apart] = parted(dogs);
+        KEYS.len() + (0..KEYS.len()).filter(|side| has_side(&apart, *side)).count()
+    }
+}
+
 impl Readings {
     /// Adds the flanks of a photograph as two columns, and returns whether there was room for them; `dogs` has drive and
-    /// coast flank of each dog. A further photograph of the same ring is turned as a whole to where the ones before it are,
-    /// so that the fit averages them by their uncertainties.
+    /// coast flank of each dog. Those that are much less certain, as of a dog that was cut down or placed by hand, have two
+    /// more, as each column has one uncertainty. A further photograph of the same ring is turned as a whole to where the
+    /// ones before it are, so that the fit averages them by their uncertainties.
     pub fn add_photo(&mut self, dogs: &[[Option<PhotoFlank>; 2]]) -> bool {
         let kinds = KEYS.map(|key| GAUGES.iter().copied().find(|kind| kind.key == key));
         let [Some(drive), Some(coast)] = kinds else { return false };
-        if dogs.is_empty() || self.columns.len() + KEYS.len() > MOST_COLUMNS {
+        if dogs.is_empty() || self.columns.len() + PhotoFlank::columns_of(dogs) > MOST_COLUMNS {
             return false;
         }
         self.resize(dogs.len());
         let turn = self.turn_of(dogs);
-        let columns = [drive, coast].into_iter().enumerate();
-        self.columns
-            .extend(columns.map(|(side, kind)| column(kind, dogs, side, turn)).collect::<Vec<_>>());
+        let [usual, apart] = parted(dogs);
+        for (side, kind) in [drive, coast].into_iter().enumerate() {
+            self.columns.push(column(kind, &usual, side, turn));
+        }
+        for (side, kind) in [drive, coast].into_iter().enumerate() {
+            if has_side(&apart, side) {
+                self.columns.push(column(kind, &apart, side, turn));
+            }
+        }
         true
     }
 
@@ -48,6 +69,21 @@ impl Readings {
         let around = offs.iter().map(|off| (off - first + 180.0).rem_euclid(360.0) - 180.0);
         first + around.sum::<f64>() / offs.len() as f64
     }
+}
+
+/// The flanks of usual uncertainty, and those that are much less certain.
+fn parted(dogs: &[[Option<PhotoFlank>; 2]]) -> [Flanks; 2] {
+    let mut sigmas: Vec<f64> = dogs.iter().flatten().flatten().map(|f| f.sigma_deg).collect();
+    sigmas.sort_by(f64::total_cmp);
+    let usual = sigmas.get(sigmas.len().saturating_sub(1) / 2).copied().unwrap_or_default();
+    [false, true].map(|is_apart| {
+        let of = |flank: &PhotoFlank| (flank.sigma_deg > APART * usual) == is_apart;
+        dogs.iter().map(|dog| dog.map(|flank| flank.filter(of))).collect()
+    })
+}
+
+fn has_side(dogs: &Flanks, side: usize) -> bool {
+    dogs.iter().any(|dog| dog[side].is_some())
 }
 
 fn column(
@@ -131,6 +167,29 @@ mod tests {
         let gauged = design.a.gauged().expect("a ring");
         assert!(gauged.faults.is_empty(), "{:?}", gauged.faults);
         assert!(gauged.dogs.iter().all(|dog| (dog.spec.tip_width_deg - 24.0).abs() < 0.02));
+    }
+
+    #[test]
+    fn flanks_that_are_less_certain_stand_apart() {
+        let mut design = Design::default();
+        design.change_readings(Side::A, |readings| {
+            let mut flanks = picture(40.0, 0.0, 0.05);
+            // Dog 2 was cut down; the coast flank of dog 4 was placed by hand.
+            flanks[1].iter_mut().flatten().for_each(|flank| flank.sigma_deg = 0.07);
+            flanks[3][1].iter_mut().for_each(|flank| flank.sigma_deg = 0.2);
+            assert_eq!(PhotoFlank::columns_of(&flanks), 4);
+            assert!(readings.add_photo(&flanks));
+            let filled = |at: usize| readings.columns[at].cells.iter().flatten().count();
+            assert_eq!([0, 1, 2, 3].map(filled), [5, 4, 1, 2]);
+            assert_eq!(readings.columns[2].sigma, 0.07);
+        });
+        assert!(design.use_readings(Side::A));
+        let width = |dog: usize| {
+            let sigma = design.tolerances.measured(Side::A, dog, FieldId::TipWidth);
+            (design.a.found_dogs()[dog].tip_width_deg, sigma.expect("measured"))
+        };
+        assert!((1..6).all(|dog| (width(dog).0 - 24.0).abs() < 2e-3));
+        assert!(width(1).1 > 1.2 * width(2).1 && width(3).1 > 1.5 * width(2).1);
     }
 
     #[test]
