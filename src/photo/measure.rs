@@ -6,7 +6,7 @@ use std::fmt;
 use crate::edge::{Edge, PER_PX, first_edge};
 use crate::ellipse::Ellipse;
 use crate::picture::Grey;
-use crate::pose::{Posed, Traced, lens_shifts, pose};
+use crate::pose::{Posed, Traced, best_pose, lens_shifts, pose};
 use crate::sectors::{SAMPLES, Sector, sectors};
 use crate::small::{deviation, median};
 use crate::view::View;
@@ -372,7 +372,9 @@ impl Look<'_> {
         if dogs.len() < 2 {
             return Err(NotMeasured::NoDogs);
         }
+        (posed, circles) = self.without_lower(&arcs, &dogs, posed, circles)?;
         let tips = self.tips(&posed)?;
+        arcs = self.ends(&Map::Seen(posed.view, tips), &dogs);
         let ring = self.flanks(&posed, &circles, tips, &dogs, &arcs, bright);
         let expected = self.hints.dogs.map_or(0, |dogs| dogs.abs_diff(ring.dogs.len()));
         let misfits = 100 * expected + 2 * ring.doubtful();
@@ -460,12 +462,59 @@ impl Look<'_> {
         dogs: &[Sector],
         before: Option<&Posed>,
     ) -> Result<(Posed, Vec<Traced>), NotMeasured> {
+        let traced = self.traced(arcs, dogs, before, &[])?;
+        let posed = pose(&traced, self.grey.size()).ok_or(NotMeasured::NoCircle)?;
+        Ok((posed, traced))
+    }
+
+    /// The camera again without dogs that are lower than the others and nobody said so: each one, those opposite each
+    /// other, and every second one are left out in turn.
+    fn without_lower(
+        &self,
+        arcs: &[Vec<Arc>; 2],
+        dogs: &[Sector],
+        posed: Posed,
+        circles: Vec<Traced>,
+    ) -> Result<(Posed, Vec<Traced>), NotMeasured> {
+        let many = dogs.len();
+        let one = (0..many).map(|dog| vec![dog]);
+        let two =
+            (0..many / 2).filter(|_| many.is_multiple_of(2)).map(|dog| vec![dog, dog + many / 2]);
+        let second =
+            (0..2).filter(|_| many.is_multiple_of(2)).map(|from| (from..many).step_by(2).collect());
+        let left_out: Vec<Vec<usize>> =
+            one.chain(two).chain(second).filter(|out: &Vec<usize>| many - out.len() >= 3).collect();
+        let mut parts: Vec<Vec<Traced>> = left_out
+            .iter()
+            .filter_map(|out| self.traced(arcs, dogs, Some(&posed), out).ok())
+            .collect();
+        let mut all = circles.clone();
+        for (at, circle) in all.iter_mut().enumerate().filter(|(_, circle)| circle.height_mm == 0.0)
+        {
+            circle.points = arcs[at].iter().flat_map(|arc| arc.points.iter().copied()).collect();
+        }
+        let (posed, taken) = best_pose(&all, self.grey.size(), posed, parts.iter().cloned());
+        Ok((posed, taken.map_or(circles, |at| parts.swap_remove(at))))
+    }
+
+    /// The circles through the ends of all dogs but some.
+    fn traced(
+        &self,
+        arcs: &[Vec<Arc>; 2],
+        dogs: &[Sector],
+        before: Option<&Posed>,
+        left_out: &[usize],
+    ) -> Result<Vec<Traced>, NotMeasured> {
         // A dog that is lower does not end on the circles of the others.
-        let is_tall = |arc: &&Arc| dogs.get(arc.dog).is_none_or(|dog| self.below(dog) == 0.0);
+        let is_tall = |arc: &&Arc| {
+            let is_in = !left_out.contains(&arc.dog);
+            is_in && dogs.get(arc.dog).is_none_or(|dog| self.below(dog) == 0.0)
+        };
         let mut traced = Vec::new();
         for (at, circle) in [self.hints.outer, self.hints.inner].into_iter().enumerate() {
             let points: Vec<[f64; 2]> = if circle.height_mm == 0.0 {
-                arcs[at].iter().filter(is_tall).flat_map(|arc| arc.points.iter().copied()).collect()
+                let tall = arcs[at].iter().filter(is_tall);
+                tall.flat_map(|arc| arc.points.iter().copied()).collect()
             } else {
                 self.around(&circle, before.map(|posed| (posed.view, posed.radii_mm[at].0)))
             };
@@ -475,8 +524,7 @@ impl Look<'_> {
             let radius_mm = circle.diameter_mm.map(|d| d / 2.0);
             traced.push(Traced { height_mm: circle.height_mm, radius_mm, points: near, ellipse });
         }
-        let posed = pose(&traced, self.grey.size()).ok_or(NotMeasured::NoCircle)?;
-        Ok((posed, traced))
+        Ok(traced)
     }
 
     /// How far the tip of a dog is below the others, mm.

@@ -19,6 +19,9 @@ const COMPARED_PX: f64 = 0.3;
 /// leave less, and a wide-angle lens that nobody straightened bends by several times as much.
 const LENS: f64 = 0.01;
 
+/// A camera from a part of the circles is taken if it leaves so small a share of the squares.
+const BETTER: f64 = 0.8;
+
 /// Most steps of Levenberg's and Marquardt's method, and the gain from which on there are no more.
 const MOST_STEPS: usize = 60;
 const LEAST_GAIN: f64 = 1e-10;
@@ -101,6 +104,29 @@ pub fn pose(circles: &[Traced], size: [f64; 2]) -> Option<Posed> {
     let starts = starts(circles, size)?;
     let fitted = starts.into_iter().filter_map(|start| Fit { circles, size }.run(start));
     fitted.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, posed)| posed)
+}
+
+/// The better of a camera and those that are found from parts of the circles: whichever leaves the most points of all on
+/// their circles. A dog that is lower than the others bends a camera that is fitted to it along with them.
+pub(crate) fn best_pose(
+    all: &[Traced],
+    size: [f64; 2],
+    first: Posed,
+    parts: impl Iterator<Item = Vec<Traced>>,
+) -> (Posed, Option<usize>) {
+    let fit = Fit { circles: all, size };
+    // Another camera must be better by more than chance.
+    let mut best = (BETTER * fit.truncated(&first.unknowns, LEAST_OFF_PX), first.clone(), None);
+    for (at, part) in parts.enumerate() {
+        let Some((_, posed)) = (Fit { circles: &part, size }).run(first.unknowns.clone()) else {
+            continue;
+        };
+        let off = fit.truncated(&posed.unknowns, LEAST_OFF_PX);
+        if off < best.0 {
+            best = (off, posed, Some(at));
+        }
+    }
+    (best.1, best.2)
 }
 
 /// By how much angles about the axis would be others, radians, their common turn left out, if the lens bent by [`LENS`].
@@ -266,11 +292,16 @@ impl Fit<'_> {
             })
             .collect();
         // Points that count for nothing must not make a camera look better than one that leaves none out.
-        let least = |off: &f64| (off / COMPARED_PX).abs().min(BIWEIGHT);
-        let all = self.distances(&unknowns);
-        let off = all.iter().map(least).chain(self.assumed(&unknowns)).map(|off| off * off).sum();
+        let off = self.truncated(&unknowns, COMPARED_PX);
         let is_before = view.place[2] > 0.0 && view.eye()[2] > 0.0 && view.focal_px.is_finite();
         is_before.then_some((off, Posed { view, radii_mm, off_px, unknowns, covariance }))
+    }
+
+    /// Squares of the distances of all points and of what is assumed, of points that are far off as if they were nearer.
+    fn truncated(&self, unknowns: &[f64], off_px: f64) -> f64 {
+        let least = |off: &f64| (off / off_px).abs().min(BIWEIGHT);
+        let all = self.distances(unknowns);
+        all.iter().map(least).chain(self.assumed(unknowns)).map(|off| off * off).sum()
     }
 
     /// Levenberg's and Marquardt's method.

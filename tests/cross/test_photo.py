@@ -138,6 +138,16 @@ def test_a_dog_that_was_cut_down_is_measured_at_its_height(tmp_path):
     assert {dog for dog, _, _, doubt in flanks(ring, shot, wrong) if doubt == "off_circle"} == set(lower)
 
 
+@pytest.mark.parametrize("toward", [0, 120, 200])
+def test_a_dog_that_nobody_said_is_lower_does_not_bend_the_others(toward, tmp_path):
+    """One dog in six at half its height: it is marked, and the camera is found from the others."""
+    shot = Shot(tilt_deg=9, toward_deg=toward, turn_deg=15)
+    ring = solid(EVEN | {"design": {"cuts": {"3": 2.5}}}, tmp_path)
+    seen = flanks(ring, shot, measured(shot, hints_for(ring, shot), ring.picture(shot), tmp_path))
+    assert {dog for dog, _, _, doubt in seen if doubt is not None} == {2}, seen
+    assert all(abs(off) < WITHIN for dog, off, _, _ in seen if dog != 2), seen
+
+
 def test_a_lens_that_bends_is_in_the_uncertainty(tmp_path):
     """1 % half a picture from the middle, which nobody took out, with the ring to one side: within what is said of it."""
     shot = Shot(tilt_deg=8, toward_deg=100, turn_deg=25)
