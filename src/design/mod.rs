@@ -55,8 +55,9 @@ pub(crate) use remeasured::Remeasured;
 pub(crate) use ring_check::dogs_can_be;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{
-    FILE_LIMIT, GEARSET_VERSION, Opened, OpenedGearset, VERSION, check_size, gearset_to_json, open,
-    open_gearset, read, read_gearset, save, save_gearset, text_of, to_json,
+    FILE_LIMIT, GEARSET_VERSION, MOST_PHOTOS, Opened, OpenedGearset, PHOTO_LIMIT, VERSION,
+    check_size, gearset_to_json, open, open_gearset, read, read_gearset, save, save_gearset,
+    save_with_photos, text_of, to_json,
 };
 pub use selector::{
     ClawSpec, DetentField, DetentSpec, LinkageSpec, MOST_TRACK_POINTS, PedalBy, SelectorSpec,

@@ -67,6 +67,9 @@ sentences! { "finding":
     not_heights(side: Side) =
         "Ring {side}: “heights” is not a list of numbers."
         next "Write it like this: [1, 0.5].";
+    photos_left_out(photos: Number) =
+        "{photos, plural, one {A picture} other {# pictures}} in the file left out: damaged, too large or too many."
+        next "Open the original photograph. No number is affected.";
     not_plates() =
         "“plates” is not a list of index plates."
         next "List the plates, each as the list of the holes of its circles, such as [15, 16, 17].";

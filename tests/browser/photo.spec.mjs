@@ -1,12 +1,16 @@
 // A photograph becomes a measured ring: by touch on a phone, by keys, by drop and paste; and files that are no picture.
 import { readFileSync } from "node:fs";
 import { crc32, deflateSync } from "node:zlib";
-import { board, button, expect, go, keptLink, middle, open, PAPER_AND_SLATE, putUp, sideways, test, violationsIn } from "./kit.mjs";
+import {
+  board, button, download, expect, go, keptLink, middle, more, notice, open, openFile, PAPER_AND_SLATE, putUp, sideways, test,
+  violationsIn,
+} from "./kit.mjs";
 
 const fixture = (name) => readFileSync(new URL(`../fixtures/photo/${name}`, import.meta.url));
 const files = {
   square: { name: "square.png", mimeType: "image/png", buffer: fixture("square.png") },
   tilted: { name: "tilted.png", mimeType: "image/png", buffer: fixture("tilted.png") },
+  cutDown: { name: "cut-down.png", mimeType: "image/png", buffer: fixture("cut-down.png") },
   otherLight: { name: "other-light.png", mimeType: "image/png", buffer: fixture("other-light.png") },
 };
 
@@ -48,6 +52,7 @@ test.describe("on a phone", () => {
     await says(page, "6 dogs found.");
     await expect(found(page)).toContainText(/The camera was [45]\.\d+° off square: an edge 1 mm above or below the tips is read up to 0\.\d+° wrong/);
     await expect(found(page)).toContainText("All flanks are sure.");
+    await expect(found(page)).toContainText(/A lens that bends by 1 % turns a flank by up to 0\.0\d°/);
     expect(await sideways(page)).toBeLessThanOrEqual(0);
 
     // A finger drags a flank; a lens shows where. The list says that it was placed by hand, and it is put back out.
@@ -117,13 +122,170 @@ test("two pictures of one ring stand beside each other and are averaged", async 
   expect(Math.abs(Number.parseFloat(first) - Number.parseFloat(second))).toBeLessThan(0.15);
 });
 
+test("a dog that was cut down is read at the height that is typed", async ({ page }) => {
+  await openDesk(page);
+  await input(page).setInputFiles(files.cutDown);
+  await says(page, "6 dogs found.");
+  await expect(found(page)).toContainText("Off the circles of the others: A3.");
+  await expect(found(page)).toContainText("2 flanks are unsure");
+  // What is asked for stands open.
+  const below = desk(page).getByLabel("Dog 3, below the others");
+  await expect(below).toBeVisible();
+  await below.fill("2.5");
+  await below.press("Enter");
+  await says(page, "All flanks are sure.");
+  await expect(below).toHaveValue("2.5");
+  const [angle, off] = (await cell(page, 3, 0).textContent()).match(/[\d.]+/g).map(Number);
+  expect(Math.abs(angle - 120.5)).toBeLessThan(0.15);
+  const [, others] = (await cell(page, 4, 0).textContent()).match(/[\d.]+/g).map(Number);
+  expect(off).toBeGreaterThan(others);
+  await button(page, "Take these angles").click();
+  // What is less certain stands in columns of its own.
+  await expect(page.locator("table.readings thead .gauge-name")).toHaveCount(4);
+  await expect(page.locator('[data-reading="3-dog3"]')).toHaveValue(/^120/);
+});
+
+test("the picture is kept in the file with its marks, and nowhere else", async ({ page }) => {
+  await openDesk(page);
+  await input(page).setInputFiles(files.square);
+  await says(page, "All flanks are sure.");
+  const knob = flank(page, "Dog 2, coast flank");
+  await knob.focus();
+  for (let press = 0; press < 20; press += 1) await page.keyboard.press("ArrowRight");
+  await button(page, "Start at the next dog").click();
+  const read = await list(page).innerText();
+  const link = await keptLink(page);
+  const stored = () => page.evaluate(() => JSON.stringify(localStorage).length + JSON.stringify(sessionStorage).length);
+  const before = await stored();
+
+  await desk(page).getByLabel("Keep the picture in the file").check();
+  await expect(desk(page)).toContainText(/\d+ kB more in the file: save it before you close the page/);
+  expect(await keptLink(page)).toBe(link);
+  expect(await stored()).toBeLessThan(before + 500);
+  await more(page);
+  const { text } = await download(page, () => button(page, "Save file").click());
+  const { photos: [photo], ...design } = JSON.parse(text);
+  expect(photo).toMatchObject({ ring: "a", picture: expect.stringMatching(/^data:image\/(webp|jpeg);base64,/) });
+  expect(photo.picture.length).toBeLessThan(700_000);
+  const told = Number((await desk(page).innerText()).match(/(\d+) kB more/)[1]);
+  expect(Math.abs(photo.picture.length / 1000 - told)).toBeLessThanOrEqual(1);
+
+  // Let go of, it is in no file.
+  await desk(page).getByLabel("Keep the picture in the file").uncheck();
+  await more(page);
+  const without = await download(page, () => button(page, "Save file").click());
+  expect(JSON.parse(without.text)).toEqual(design);
+
+  // Opened elsewhere it is offered again, with what was marked on it.
+  await page.evaluate(() => { localStorage.clear(); sessionStorage.clear(); });
+  await open(page);
+  await openFile(page, "with-picture.json", text);
+  await expect(notice(page)).toContainText("“with-picture.json” opened.");
+  await go(page, "Dogs");
+  await button(page, "Enter gauge readings").first().click();
+  await button(page, "Open kept picture 1").click();
+  await says(page, "6 dogs found.");
+  expect(await list(page).innerText()).toBe(read);
+  await flank(page, "Dog 1, coast flank").focus();
+  await expect(desk(page).locator(".photo-chosen")).toContainText("placed by hand");
+  await expect(desk(page).getByLabel("Keep the picture in the file")).toBeChecked();
+  await more(page);
+  const again = await download(page, () => button(page, "Save file").click());
+  expect(JSON.parse(again.text).photos[0].picture).toBe(photo.picture);
+});
+
+test("a picture in a file that is bad is a finding, and the rest opens", async ({ page }) => {
+  await open(page);
+  const saved = (photos) => JSON.stringify({ crenel: 1, title: "With pictures", photos });
+  await openFile(page, "bad.json", saved([{ ring: "a", picture: 7 }, null]));
+  await expect(notice(page)).toContainText("“bad.json” opened.");
+  await expect(notice(page)).toContainText("2 pictures in the file left out: damaged, too large or too many.");
+  const damaged = [
+    { ring: "a", picture: "data:image/webp;base64,AAAA", marks: {} },
+    { ring: "a", picture: "data:image/webp;base64,!", marks: {} },
+    { ring: "a", picture: `data:image/png;base64,${files.square.buffer.toString("base64")}`, marks: { circles: 3, ring: [] } },
+    { ring: "b", picture: "data:image/webp;base64,AAAA" },
+  ];
+  await openFile(page, "damaged.json", saved(damaged));
+  await expect(notice(page)).toContainText("“damaged.json” opened.");
+  await go(page, "Dogs");
+  await button(page, "Enter gauge readings").first().click();
+  await expect(page.getByRole("button", { name: /^Open kept picture/ })).toHaveCount(3);
+  for (const number of [1, 2]) {
+    await button(page, `Open kept picture ${number}`).click();
+    await expect(desk(page).getByRole("alert")).toContainText(/damaged/);
+  }
+  // A picture without marks that can be read is measured anew.
+  await button(page, "Open kept picture 3").click();
+  await says(page, "All flanks are sure.");
+});
+
+test("nothing leaves the browser, and its memory is given back", async ({ page }) => {
+  await page.addInitScript(() => {
+    globalThis.given = { closed: 0, opened: 0, ended: 0 };
+    const { createImageBitmap: make } = globalThis;
+    globalThis.createImageBitmap = async (...all) => {
+      const made = await make(...all);
+      globalThis.given.opened += 1;
+      return made;
+    };
+    const count = (of, name, as) => {
+      const own = of.prototype[name];
+      of.prototype[name] = function counted(...all) { globalThis.given[as] += 1; return own.apply(this, all); };
+    };
+    count(ImageBitmap, "close", "closed");
+    count(Worker, "terminate", "ended");
+  });
+  await openDesk(page);
+  const asked = [];
+  page.on("request", (request) => asked.push(request));
+  await input(page).setInputFiles(files.square);
+  await says(page, "6 dogs found.");
+  // A drop beside the place for it opens the picture too, in place of leaving the page for it.
+  await brought(page.locator("body"), "drop", files.otherLight);
+  await says(page, "6 dogs found.");
+  await expect.poll(() => page.evaluate(() => globalThis.given)).toMatchObject({ opened: 2, closed: 1 });
+  await button(page, "Close the photograph").click();
+  await expect.poll(() => page.evaluate(() => globalThis.given)).toEqual({ opened: 2, closed: 2, ended: 1 });
+  const origin = new URL(page.url()).origin;
+  for (const request of asked) {
+    expect(request.method(), request.url()).toBe("GET");
+    expect(new URL(request.url()).origin, request.url()).toBe(origin);
+  }
+});
+
+test("the picture of the mating gear is ring B; heights and undercut are asked for", async ({ page }) => {
+  await openDesk(page);
+  await button(page, "Ring B").click();
+  await button(page, "From a photograph").click();
+  const camera = desk(page).locator("input[capture]");
+  await expect(camera).toHaveAttribute("capture", "environment");
+  await camera.setInputFiles(files.square);
+  await says(page, "All flanks are sure.");
+  await expect(desk(page)).toContainText("Heights and undercut are not in a picture of the tips");
+  await button(page, "Add their columns").click();
+  await expect(button(page, "Add their columns")).toHaveCount(0);
+  await button(page, "Take these angles").click();
+  const { b } = await board(page).then(({ now, design }) => now ?? design);
+  expect(b.readings.columns.map((column) => column.gauge)).toEqual(
+    ["height", "drive_back_cut", "coast_back_cut", "drive_photo", "coast_photo"]);
+});
+
 test("keys move a flank by a tenth of a pixel, and circles snap back", async ({ page }) => {
   await openDesk(page);
   await input(page).setInputFiles(files.square);
   await says(page, "6 dogs found.");
   const before = await cell(page, 1, 1).textContent();
-  await flank(page, "Dog 1, coast flank").focus();
+  const knob = flank(page, "Dog 1, coast flank");
+  // It is heard by its angle, as the list has it.
+  const heard = async () => Number(await knob.getAttribute("aria-valuenow"));
+  expect(await heard()).toBeCloseTo(Number.parseFloat(before), 1);
+  await expect(knob).toHaveAttribute("aria-valuetext", before.trim());
+  const from = await heard();
+  await knob.focus();
   for (let press = 0; press < 10; press += 1) await page.keyboard.press("ArrowRight");
+  await expect(knob).toHaveAttribute("aria-valuetext", /, placed by hand$/);
+  expect(Math.abs(await heard() - from)).toBeGreaterThan(0.1);
   await expect(cell(page, 1, 1)).not.toHaveText(before);
   const degrees = (text) => Number.parseFloat(text.replace("▲", ""));
   // A pixel at 250 px from the axis is 0.23°.

@@ -26,6 +26,7 @@ use super::figure_spans::FigureSpans;
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Printing, Refused, Unfinished};
 use super::language::{here, language};
 use super::layout::{Inspected, PageLayout};
+use super::photos::Photos;
 use super::playback::{Player, Reel};
 use super::sentences::advice;
 use crate::storage::store::Store;
@@ -118,6 +119,8 @@ pub(crate) struct AppState {
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
     /// The whole gearbox around the pair, as it was when it was last worked out.
     pub(crate) boxed: RwSignal<Option<Arc<Boxed>>>,
+    /// Pictures of rings that are to be saved with the design.
+    pub(crate) photos: Photos,
     /// The search for the smallest cut.
     pub(crate) cuts: CutSearch,
     /// The ranges of the figures over the tolerances.
@@ -191,6 +194,7 @@ impl AppState {
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
             boxed: RwSignal::new(None),
+            photos: RwSignal::default(),
             spans: FigureSpans::new(analysis),
             cuts: CutSearch::remembered(analysis, units),
             given_up: RwSignal::new(0),

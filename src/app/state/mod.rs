@@ -10,6 +10,7 @@ mod language;
 mod layout;
 mod outcomes;
 pub(crate) mod persistence;
+mod photos;
 mod playback;
 mod sentences;
 mod unfinished;

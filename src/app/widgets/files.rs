@@ -6,7 +6,7 @@ use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
 use crenel::analysis::Analysis;
-use crenel::design::{Opened, check_size, read as read_file, save};
+use crenel::design::{Opened, check_size, read as read_file, save_with_photos};
 use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
 use crenel::finding::Finding;
 
@@ -67,9 +67,10 @@ pub(crate) fn Exports() -> impl IntoView {
     }
 }
 
-/// Saves the design as a file.
+/// Saves the design as a file, with the pictures that are to be kept.
 pub(crate) fn save_design(state: AppState) {
-    let text = state.with(|d| format!("{:#}\n", save(d)));
+    let photos = untrack(|| state.photos_to_save());
+    let text = state.with(|d| format!("{:#}\n", save_with_photos(d, photos)));
     download(state, "design.json", "application/json", text.as_bytes());
 }
 
@@ -102,6 +103,7 @@ async fn read(state: AppState, file: gloo_file::File) {
         Ok(opened) => {
             let is_box = opened.design.around.is_some();
             state.replace(opened.design);
+            untrack(|| state.bring_photos(opened.photos));
             if is_box {
                 state.open_area(state.areas.whole_box().key);
             }

@@ -37,6 +37,7 @@
 //!   `"a.tip_width_deg"`: what differs from its default is given anyway.
 //! - `unknown` lists the places of numbers that nobody knows, as in `"slip_rpm"`: nothing is worked out with the
 //!   default in their place. Only speeds, ratios, loads and friction can be unknown.
+//! - `photos` lists pictures of the rings, in a file alone: [`save_with_photos`].
 //!
 //! Unknown keys are reported and left out. If a key is given twice in one place, the last one counts, and
 //! that is reported too. Files and links of version 1 open forever: a later version reads them through a
@@ -44,6 +45,7 @@
 
 mod bytes;
 mod gearset;
+mod photos;
 mod read;
 mod repeated;
 mod words;
@@ -53,6 +55,7 @@ pub use bytes::{FILE_LIMIT, check_size, read, text_of};
 pub use gearset::{
     GEARSET_VERSION, OpenedGearset, gearset_to_json, open_gearset, read_gearset, save_gearset,
 };
+pub use photos::{MOST_PHOTOS, PHOTO_LIMIT, save_with_photos};
 pub(super) use read::open_value;
 pub use read::{Opened, open};
 pub use words::VERSION;

@@ -41,6 +41,8 @@ pub struct Opened {
     pub design: Design,
     /// Findings about parts that were left out or looked strange. None of them is an error.
     pub findings: Vec<Finding>,
+    /// The pictures of its rings that the file carries, as they are saved.
+    pub photos: Vec<Value>,
 }
 
 /// The place of a dog, from its number in the file.
@@ -71,8 +73,8 @@ pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
             Design::default()
         }
     };
-    let findings = reader.findings;
-    if any_error(&findings) { Err(findings) } else { Ok(Opened { design, findings }) }
+    let Reader { findings, photos, .. } = reader;
+    if any_error(&findings) { Err(findings) } else { Ok(Opened { design, findings, photos }) }
 }
 
 /// Opens JSON that is parsed already and was written by this program; `None` if it is not a design.
@@ -108,6 +110,8 @@ pub(super) struct Reader {
     pub(super) findings: Vec<Finding>,
     /// Where in the file the design begins that is read, for the keys of findings.
     pub(super) path: String,
+    /// The pictures beside the design.
+    pub(super) photos: Vec<Value>,
 }
 
 impl Reader {
@@ -120,6 +124,7 @@ impl Reader {
     }
 
     pub(super) fn design(&mut self, mut map: Map<String, Value>) -> Design {
+        self.photos(&mut map);
         if map.contains_key(GEARBOX) {
             return Design::in_box(&self.gearset(map), 0);
         }

@@ -28,6 +28,24 @@ sentences! { "page.photo":
         "The picture has only {width} × {height} px."
         next "Use the original, with at least 600 px across the ring.";
 
+    // ---- the picture in the file ----
+    keep() = "Keep the picture in the file";
+    keep_how(most: Number) = "Scaled to {most} px with its marks. The link never has it.";
+    kept(size: Number) = "{size} kB more in the file: save it before you close the page. The link never has the picture.";
+    open_kept(number: Number) = "Open kept picture {number}";
+    kept_damaged() =
+        "The picture in the file is damaged."
+        next "Open the original.";
+    marks_damaged() =
+        "What was marked on this picture cannot be read."
+        next "Check circles and flanks before you use them.";
+    not_kept() =
+        "The picture cannot be made small enough for the file."
+        next "Keep the original beside the file.";
+    kept_full(most: Number) =
+        "The file has {most} pictures already, and no room for more."
+        next "Open one of them and untick it.";
+
     // ---- the picture ----
     picture_of(side: Side) = "Picture of ring {side}";
     of_pixels(width: Number, height: Number) = "{width} × {height} px.";
@@ -57,6 +75,10 @@ sentences! { "page.photo":
     heights_how() =
         "For a circle on the rim or the bore in place of the ends of the tips: its height is needed, minus below \
          the tips. 5 mm that nobody entered cost 1.9° at 10° of tilt.";
+    lowered_dogs() = "Dogs cut down";
+    lowered_how() =
+        "How far each tip is below the tall ones. The flanks are corrected for it, with ±0.2 mm of uncertainty.";
+    below_of(dog: Nth) = "Dog {dog}, below the others";
     measure() = "Measure again";
 
     // ---- what was found ----
@@ -66,6 +88,10 @@ sentences! { "page.photo":
         "The ring has {dogs, plural, one {# dog} other {# dogs}} in the table of readings: change one or the other.";
     tilt(tilt: Angle, cost: Angle) =
         "The camera was {tilt} off square: an edge 1 mm above or below the tips is read up to {cost} wrong.";
+    lens(cost: Verbatim) =
+        "A lens that bends by 1 % turns a flank by up to {cost}°: keep the ring in the middle of the picture.";
+    lower(dogs: Verbatim) =
+        "Off the circles of the others: {dogs}. Enter the height of a dog that was cut down.";
     diameters(outer: Length, inner: Length) = "Tips from Ø{inner} to Ø{outer}.";
     refused(cost: Angle) =
         "Too far off square: 1 mm of height costs {cost}, more than 0.5°."
@@ -75,6 +101,9 @@ sentences! { "page.photo":
          {# flanks are unsure and left out until you place them.}}";
     no_heights() =
         "Heights and undercut are not in a picture of the tips: measure them, and add their columns.";
+
+    add_heights() = "Add their columns";
+    heights_added() = "Columns for height and undercut added.";
 
     // ---- why there is no ring ----
     no_diameter() =
@@ -98,6 +127,8 @@ sentences! { "page.photo":
     drive() = "Drive flank";
     coast() = "Coast flank";
     flank_of(dog: Nth, flank: Message) = "Dog {dog}, {flank, lower}";
+    angle_of_flank(angle: Verbatim, off: Verbatim) = "{angle} ±{off}";
+    choose_flank() = "Choose a flank in the picture or in the list, and drag or nudge it.";
     scatter(px: Verbatim) = "scatter {px} px";
     placed() = "placed by hand";
     left_out() = "left out";

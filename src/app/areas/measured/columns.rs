@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{GAUGES, GaugeKind, MOST_COLUMNS};
+use crenel::design::{GAUGES, GaugeKind};
 use crenel_words::Phrase;
 use crenel_words::page::measured as say;
 
@@ -56,9 +56,8 @@ fn Begin(sheet: Sheet) -> impl IntoView {
 /// Adds columns and goes to the first cell of the first one.
 fn add(sheet: Sheet, kinds: &[&'static GaugeKind]) {
     let at = untrack(|| sheet.with(|read| read.readings.columns.len()));
-    if at + kinds.len() > MOST_COLUMNS {
-        let full = say::table_full(MOST_COLUMNS);
-        return sheet.state.tell(here(vec![full.says, full.next]), true);
+    if !sheet.has_room(kinds.len()) {
+        return;
     }
     sheet.add_columns(kinds.iter().copied());
     if let [kind] = kinds {

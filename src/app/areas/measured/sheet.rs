@@ -6,7 +6,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::design::{
-    CellFault, Column, Design, GaugeKind, GaugedRing, Layout, Pasted, Readings, Wrong,
+    CellFault, Column, Design, GaugeKind, GaugedRing, Layout, MOST_COLUMNS, Pasted, Readings, Wrong,
 };
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Finding;
@@ -322,6 +322,17 @@ impl Sheet {
     }
 
     // ---- columns, blocks ----
+
+    /// Whether the table has room for so many columns; where it has none, that is said.
+    pub(super) fn has_room(self, columns: usize) -> bool {
+        let at = untrack(|| self.with(|read| read.readings.columns.len()));
+        let has_room = at + columns <= MOST_COLUMNS;
+        if !has_room {
+            let full = say::table_full(MOST_COLUMNS);
+            self.state.tell(here(vec![full.says, full.next]), true);
+        }
+        has_room
+    }
 
     pub(super) fn add_columns(self, kinds: impl IntoIterator<Item = &'static GaugeKind>) {
         self.change(|readings| {

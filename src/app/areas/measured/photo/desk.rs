@@ -8,11 +8,12 @@ use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::PhotoFlank;
 use crenel::ring::FlankSide;
-use crenel_photo::{Flank, Handle, Hints, Measured, NotMeasured};
+use crenel_photo::{Doubt, Flank, Handle, Hints, Measured, NotMeasured};
 use crenel_words::page::photo as say;
 use crenel_words::{Advice, Message};
 
 use super::super::sheet::Sheet;
+use super::kept::{self, Kept};
 use super::picture::{Picture, open};
 use crate::background::{Background, photo as worker};
 use crate::state::here;
@@ -28,6 +29,9 @@ pub(super) enum Grip {
 
 /// The uncertainty of a flank that was placed by hand, px.
 const BY_HAND_PX: f64 = 1.0;
+
+/// How far the tip of a dog surely reaches beside a flank, radians.
+const BESIDE: f64 = 0.1;
 
 /// A photograph on the page.
 #[derive(Clone, Copy)]
@@ -49,6 +53,8 @@ pub(super) struct Desk {
     pub(super) is_outer: RwSignal<bool>,
     /// Heights of outer and inner circle above the tips, mm.
     pub(super) heights_mm: [RwSignal<f64>; 2],
+    /// The picture as it is kept in the file, if it is.
+    pub(super) kept: RwSignal<Option<Kept>>,
     /// What is going on.
     pub(super) busy: RwSignal<Option<fn() -> Message>>,
     /// What went wrong.
@@ -71,6 +77,7 @@ impl Desk {
             diameter_mm: RwSignal::new(diameter),
             is_outer: RwSignal::new(true),
             heights_mm: [RwSignal::new(0.0), RwSignal::new(0.0)],
+            kept: RwSignal::new(None),
             busy: RwSignal::new(None),
             wrong: RwSignal::new(None),
             worker: StoredValue::new_local(None),
@@ -91,6 +98,26 @@ impl Desk {
 
     /// Opens a file in place of the picture there is.
     pub(super) fn open(self, file: web_sys::Blob) {
+        self.open_then(file, Self::suggest);
+    }
+
+    /// Opens a picture that is kept in the file, with what was marked on it.
+    pub(super) fn open_kept(self, at: usize) {
+        let photo =
+            self.sheet.state.photos.with_untracked(|all| all.get(at).map(|all| all.1.clone()));
+        let Some((file, kept)) = photo.as_ref().and_then(|photo| kept::opened(at, photo)) else {
+            return self.wrong.set(Some(say::kept_damaged()));
+        };
+        self.open_then(file, move |desk| {
+            if !photo.is_some_and(|photo| kept::take_marks(desk, &photo["marks"])) {
+                desk.wrong.set(Some(say::marks_damaged()));
+                desk.suggest();
+            }
+            desk.kept.set(Some(kept));
+        });
+    }
+
+    fn open_then(self, file: web_sys::Blob, then: impl FnOnce(Self) + 'static) {
         self.busy.set(Some(say::opening));
         self.wrong.set(None);
         spawn_local(async move {
@@ -101,7 +128,10 @@ impl Desk {
                 return;
             }
             match opened {
-                Ok(picture) => self.begin(picture),
+                Ok(picture) => {
+                    self.begin(picture);
+                    then(self);
+                }
                 Err(why) => self.wrong.set(Some(why)),
             }
         });
@@ -116,12 +146,22 @@ impl Desk {
         self.placed.set(BTreeMap::new());
         self.grip.set(None);
         self.first.set(0);
-        let light = picture.light.clone();
+        self.kept.set(None);
         self.picture.set(Some(picture));
+    }
+
+    /// Lets the picture itself suggest its circles.
+    fn suggest(self) {
+        let light = self.light();
+        let Some(light) = light else { return };
         let dogs = untrack(|| self.sheet.with(|read| read.readings.dogs));
         let diameter = self.diameter_mm.get_untracked();
         self.busy.set(Some(say::measuring));
         worker::ask_where(&self.worker(), &light, u32::try_from(dogs).unwrap_or(6), diameter);
+    }
+
+    fn light(self) -> Option<worker::Light> {
+        self.picture.with_untracked(|p| p.as_ref().map(|picture| picture.light.clone()))
     }
 
     fn worker(self) -> Background {
@@ -163,23 +203,57 @@ impl Desk {
 
     /// Measures the ring under the circles as they are now.
     pub(super) fn measure(self) {
-        let light =
-            self.picture.with_untracked(|p| p.as_ref().map(|picture| picture.light.clone()));
-        let (Some(light), Some(mut hints)) = (light, self.hints.get_untracked()) else { return };
-        let diameter = Some(self.diameter_mm.get_untracked());
-        let is_outer = self.is_outer.get_untracked();
-        let [outer, inner] = self.heights_mm.map(|height| height.get_untracked());
+        let (Some(light), Some(hints)) = (self.light(), untrack(|| self.asked())) else { return };
+        self.busy.set(Some(say::measuring));
+        worker::ask(&self.worker(), &light, &hints);
+    }
+
+    /// The circles as they are now, with all that is known.
+    pub(super) fn asked(self) -> Option<Hints> {
+        let mut hints = self.hints.get()?;
+        let diameter = Some(self.diameter_mm.get());
+        let is_outer = self.is_outer.get();
+        let [outer, inner] = self.heights_mm.map(|height| height.get());
         hints.outer.diameter_mm = diameter.filter(|_| is_outer);
         hints.inner.diameter_mm = diameter.filter(|_| !is_outer);
         (hints.outer.height_mm, hints.inner.height_mm) = (outer, inner);
-        hints.bright = self.bright.get_untracked();
-        hints.dogs = Some(untrack(|| self.sheet.with(|read| read.readings.dogs)));
+        hints.bright = self.bright.get();
+        hints.dogs = Some(self.sheet.with(|read| read.readings.dogs));
         hints.tips_mm = self.sheet.state.with(|d| {
             let ring = d.ring(self.sheet.side);
             Some([ring.inner_diameter_mm, ring.outer_diameter_mm])
         });
-        self.busy.set(Some(say::measuring));
-        worker::ask(&self.worker(), &light, &hints);
+        Some(hints)
+    }
+
+    // ---- dogs that were cut down ----
+
+    /// How far the tip of a dog is below the others, mm.
+    pub(super) fn below(self, dog: usize) -> f64 {
+        let below = |ring: &Arc<Measured>| Some(ring.dogs.get(dog)?.below_mm);
+        self.ring.with(|ring| ring.as_ref().and_then(below)).unwrap_or_default()
+    }
+
+    /// Says how far the tip of a dog is below the others, mm, and measures again.
+    pub(super) fn lower(self, dog: usize, below_mm: f64) {
+        let ends = untrack(|| [0, 1].map(|side| self.angle(dog, side)));
+        // Of a dog with one flank in sight some of its tip is beside that.
+        let (from, to) = match ends {
+            [Some(from), Some(to)] => (from, to),
+            [Some(from), None] => (from, from + BESIDE),
+            [None, Some(to)] => (to - BESIDE, to),
+            [None, None] => return,
+        };
+        self.hints.update(|hints| {
+            hints.iter_mut().for_each(|hints| hints.lower(from, to, below_mm));
+        });
+        self.measure();
+    }
+
+    /// Whether a dog lies off the circles of the others.
+    pub(super) fn is_off(self, dog: usize) -> bool {
+        let doubts = [0, 1].map(|side| self.flank(dog, side).and_then(|flank| flank.doubt));
+        doubts.contains(&Some(Doubt::OffCircle))
     }
 
     // ---- handles ----
@@ -318,17 +392,29 @@ impl Desk {
             .collect()
     }
 
+    /// The angle of a flank from the first one that is used, and its uncertainty, degrees.
+    pub(super) fn told(self, dog: usize, side: usize) -> Option<[f64; 2]> {
+        let readings = self.readings();
+        let own = readings.get(self.place_of(dog)).and_then(|dog| dog[side]);
+        let first = readings.iter().flatten().flatten().next().map_or(0.0, |first| first.deg);
+        let deg = self.angle(dog, side)?.to_degrees();
+        let sigma = own.map_or_else(
+            || self.flank(dog, side).map(|f| f.sigma.to_degrees()),
+            |own| Some(own.sigma_deg),
+        )?;
+        Some([(deg - first + 1.0).rem_euclid(360.0) - 1.0, crenel::design::COVERAGE * sigma])
+    }
+
     /// Adds what was read to the readings; returns whether it did.
     pub(super) fn take(self) -> bool {
         let flanks = untrack(|| self.readings());
         let many = flanks.iter().flatten().flatten().count();
-        let mut has_room = false;
-        self.sheet.change(|readings| has_room = readings.add_photo(&flanks));
+        let has_room = self.sheet.has_room(PhotoFlank::columns_of(&flanks));
         if has_room {
+            self.sheet.change(|readings| {
+                readings.add_photo(&flanks);
+            });
             self.sheet.state.flash(here(say::taken(many)));
-        } else {
-            let full = crenel_words::page::measured::table_full(crenel::design::MOST_COLUMNS);
-            self.sheet.state.tell(here(vec![full.says, full.next]), true);
         }
         has_room
     }

@@ -49,17 +49,11 @@ fn FlankCell(desk: Desk, place: usize, side: usize, dogs: Memo<usize>) -> impl I
     let dog = move || desk.nth(place, dogs.get());
     let is_used = move || desk.is_used(dog(), side);
     let text = move || {
-        let units = desk.sheet.state.units.get();
-        let readings = desk.readings();
-        let Some(read) = readings.get(place).and_then(|dog| dog[side]) else {
-            let is_out = desk.placed.with(|placed| placed.contains_key(&(dog(), side)));
-            return here(if is_out { say::left_out() } else { say::is_unsure() }).into_owned();
-        };
-        let from = readings.iter().flatten().flatten().next().map_or(0.0, |first| first.deg);
-        let around = (read.deg - from + 1.0).rem_euclid(360.0) - 1.0;
-        let [angle, off] = [around, crenel::design::COVERAGE * read.sigma_deg]
-            .map(|deg| Quantity::Angle.format((deg * 100.0).round() / 100.0, units));
-        format!("{angle} ±{off}")
+        if is_used() {
+            return flank_text(desk, dog(), side);
+        }
+        let is_out = desk.placed.with(|placed| placed.contains_key(&(dog(), side)));
+        here(if is_out { say::left_out() } else { say::is_unsure() }).into_owned()
     };
     let choose = move |_| desk.grip.set(Some(Grip::Flank(dog(), side)));
     view! {
@@ -70,6 +64,23 @@ fn FlankCell(desk: Desk, place: usize, side: usize, dogs: Memo<usize>) -> impl I
     }
 }
 
+/// The angle of a flank with its uncertainty, as it is read.
+pub(super) fn flank_text(desk: Desk, dog: usize, side: usize) -> String {
+    let units = desk.sheet.state.units.get();
+    let shown = |deg: f64| Quantity::Angle.format((deg * 100.0).round() / 100.0, units);
+    let told = desk.told(dog, side).map(|told| told.map(shown));
+    told.map_or_else(String::new, |[angle, off]| here(say::angle_of_flank(angle, off)).into_owned())
+}
+
+/// What is said of a flank beside its angle: that it was placed or left out by hand, or why it is unsure.
+pub(super) fn flank_state(desk: Desk, dog: usize, side: usize) -> Option<Message> {
+    match desk.placed.with(|placed| placed.get(&(dog, side)).copied()) {
+        Some(Some(_)) => Some(say::placed()),
+        Some(None) => Some(say::left_out()),
+        None => desk.flank(dog, side).and_then(|flank| flank.doubt).map(doubt_words),
+    }
+}
+
 /// What is said of the flank that is chosen, and what can be done with it.
 #[component]
 pub(super) fn Chosen(desk: Desk) -> impl IntoView {
@@ -77,8 +88,12 @@ pub(super) fn Chosen(desk: Desk) -> impl IntoView {
         Some(Grip::Flank(dog, side)) => Some((dog, side)),
         _ => None,
     });
+    let has_ring = Memo::new(move |_| desk.ring.with(Option::is_some));
     move || {
-        let (dog, side) = chosen.get()?;
+        let Some((dog, side)) = chosen.get() else {
+            let hint = view! { <p class="quiet row photo-chosen">{here(say::choose_flank)}</p> };
+            return has_ring.get().then(|| hint.into_any());
+        };
         let told = move || {
             let mut told =
                 vec![here(say::flank_of(desk.place_of(dog), side_name(side))).into_owned()];
@@ -88,20 +103,11 @@ pub(super) fn Chosen(desk: Desk) -> impl IntoView {
             {
                 told.push(here(say::scatter(format!("{px:.2}"))).into_owned());
             }
-            let placed = desk.placed.with(|placed| placed.get(&(dog, side)).copied());
-            match placed {
-                Some(Some(_)) => told.push(here(say::placed()).into_owned()),
-                Some(None) => told.push(here(say::left_out()).into_owned()),
-                None => told.extend(
-                    flank
-                        .and_then(|flank| flank.doubt)
-                        .map(|doubt| here(doubt_words(doubt)).into_owned()),
-                ),
-            }
+            told.extend(flank_state(desk, dog, side).map(|state| here(state).into_owned()));
             told.join(" · ")
         };
         let is_used = move || desk.is_used(dog, side);
-        Some(view! {
+        let shown = view! {
             <div class="row photo-chosen">
                 <span role="status">{told}</span>
                 <button class="icon" aria-label=here(say::on()) on:click=move |_| desk.turn(dog, side, 0.1)>"↺"</button>
@@ -110,7 +116,8 @@ pub(super) fn Chosen(desk: Desk) -> impl IntoView {
                     {move || here(if is_used() { say::leave_it() } else { say::use_it() })}
                 </button>
             </div>
-        })
+        };
+        Some(shown.into_any())
     }
 }
 

@@ -10,6 +10,7 @@ use crenel_words::Message;
 use crenel_words::page::photo as say;
 
 use super::desk::{Desk, Grip, side_name};
+use super::list::{flank_state, flank_text};
 use super::picture::{Picture, size};
 use crate::state::here;
 use crate::widgets::pointer::{share_of, watch_width};
@@ -49,11 +50,12 @@ pub(super) fn Stage(desk: Desk, picture: Picture) -> impl IntoView {
         Memo::new(move |_| desk.ring.with(|ring| ring.as_ref().map_or(0, |ring| ring.dogs.len())));
     let flanks = move || {
         let all = (0..dogs.get()).flat_map(|dog| [(dog, 0), (dog, 1)]);
-        all.map(|(dog, side)| view! { <FlankMark desk dog side scale/> }).collect_view()
+        all.map(|(dog, side)| view! { <FlankMark desk dog side scale width/> }).collect_view()
     };
     let handles = move || {
         desk.hints.with(Option::is_some).then(|| {
-            let handle = |handle| view! { <HandleMark desk grip=Grip::Circle(handle) scale/> };
+            let handle =
+                |handle| view! { <HandleMark desk grip=Grip::Circle(handle) scale width/> };
             Handle::ALL.map(handle).into_iter().collect_view()
         })
     };
@@ -107,7 +109,7 @@ fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
 
 /// A flank across the tip, and its handle.
 #[component]
-fn FlankMark(desk: Desk, dog: usize, side: usize, scale: Signal<f64>) -> impl IntoView {
+fn FlankMark(desk: Desk, dog: usize, side: usize, scale: Signal<f64>, width: f64) -> impl IntoView {
     let ends = Memo::new(move |_| {
         let angle = desk.angle(dog, side)?;
         desk.ring.with(|ring| ring.as_ref().map(|ring| ring.flank_at(dog, angle)))
@@ -119,20 +121,34 @@ fn FlankMark(desk: Desk, dog: usize, side: usize, scale: Signal<f64>) -> impl In
         <line class="photo-flank" class:unsure=move || !desk.is_used(dog, side)
             class:chosen=move || desk.grip.get() == Some(grip)
             x1=move || at(0, 0) y1=move || at(0, 1) x2=move || at(2, 0) y2=move || at(2, 1)/>
-        <HandleMark desk grip scale/>
+        <HandleMark desk grip scale width/>
     }
 }
 
 /// A handle: it is dragged, and arrow keys move it.
 #[component]
-fn HandleMark(desk: Desk, grip: Grip, scale: Signal<f64>) -> impl IntoView {
+fn HandleMark(desk: Desk, grip: Grip, scale: Signal<f64>, width: f64) -> impl IntoView {
     let place = Memo::new(move |_| desk.place(grip));
     let shift = move || place.get().map(|[x, y]| format!("translate({x:.2} {y:.2})"));
     let radius = move |px: f64| format!("{:.2}", px * scale.get());
-    let value = move || {
-        let [x, y] = place.get()?;
-        Some(here(say::at_point(rounded(x), rounded(y))))
+    let value = move || match grip {
+        Grip::Flank(dog, side) => {
+            let state = flank_state(desk, dog, side).map(|state| here(state).into_owned());
+            let told = [Some(flank_text(desk, dog, side)), state];
+            Some(told.into_iter().flatten().collect::<Vec<_>>().join(", "))
+        }
+        Grip::Circle(_) => {
+            let [x, y] = place.get()?;
+            Some(here(say::at_point(rounded(x), rounded(y))).into_owned())
+        }
     };
+    // A flank is heard by its angle, a circle by where its handle is.
+    let number = move || match grip {
+        Grip::Flank(dog, side) => Some(format!("{:.2}", desk.told(dog, side)?[0])),
+        Grip::Circle(_) => place.get().map(|p| format!("{:.1}", p[0])),
+    };
+    let is_flank = matches!(grip, Grip::Flank(..));
+    let [least, most] = if is_flank { [-1.0, 359.0] } else { [0.0, width] };
     let down = move |event: PointerEvent| {
         event.prevent_default();
         let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
@@ -183,10 +199,10 @@ fn HandleMark(desk: Desk, grip: Grip, scale: Signal<f64>) -> impl IntoView {
         }
     };
     view! {
-        <g class="photo-handle" class:flank=matches!(grip, Grip::Flank(..)) role="slider" tabindex="0"
+        <g class="photo-handle" class:flank=is_flank role="slider" tabindex="0"
             class:chosen=move || desk.grip.get() == Some(grip)
             class:unsure=move || matches!(grip, Grip::Flank(dog, side) if !desk.is_used(dog, side))
-            aria-label=move || here(name_of(desk, grip)) aria-valuenow=move || place.get().map(|p| format!("{:.1}", p[0]))
+            aria-label=move || here(name_of(desk, grip)) aria-valuenow=number aria-valuemin=least aria-valuemax=most
             aria-valuetext=value transform=shift
             on:focus=move |_| desk.grip.set(Some(grip)) on:pointerdown=down on:pointermove=moved on:pointerup=up
             on:keydown=key on:keyup=key_up>
