@@ -116,9 +116,10 @@ pub(crate) fn best_pose(
 ) -> (Posed, Option<usize>) {
     let fit = Fit { circles: all, size };
     // Another camera must be better by more than chance.
-    let mut best = (BETTER * fit.truncated(&first.unknowns, LEAST_OFF_PX), first.clone(), None);
+    let start = first.unknowns.clone();
+    let mut best = (BETTER * fit.truncated(&start, LEAST_OFF_PX), first, None);
     for (at, part) in parts.enumerate() {
-        let Some((_, posed)) = (Fit { circles: &part, size }).run(first.unknowns.clone()) else {
+        let Some((_, posed)) = (Fit { circles: &part, size }).run(start.clone()) else {
             continue;
         };
         let off = fit.truncated(&posed.unknowns, LEAST_OFF_PX);

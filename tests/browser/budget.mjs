@@ -21,9 +21,10 @@ const BUDGET_KB = { gzip: 725, brotli: 565 };
  * share with them 80; of these 3 come before the first drawing. A photograph of a ring has 130: a part of its own, built for
  * speed, and what the other parts share with it; it is fetched when somebody opens one. A whole shift in time has 15, and the
  * whole driveline, with its fifteen inputs, 21; of these the inputs, 1, come before the first drawing. The report on a whole
- * gearbox, words that open where they stand, and figures printed as PDF are 20.
+ * gearbox, words that open where they stand, and figures printed as PDF are 20. A photograph that is kept in the file, dogs
+ * cut down in it, and what a bent lens would change are 25; of these 1.6 come before the first drawing, where files are read.
  */
-const TOTAL_KB = { gzip: 2045, brotli: 1645 };
+const TOTAL_KB = { gzip: 2070, brotli: 1665 };
 
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
 
