@@ -5,9 +5,6 @@ use serde_json::Value;
 
 use super::app_state::AppState;
 
-/// Each picture with the place of the work that it belongs to, as its file has it; `null` where it was let go.
-pub(crate) type Photos = RwSignal<Vec<(String, Value)>>;
-
 impl AppState {
     /// The place of the work that is open.
     pub(crate) fn place(self) -> String {

@@ -13,8 +13,7 @@ use crenel_words::page::photo as say;
 use crenel_words::{Advice, Message};
 
 use super::super::sheet::Sheet;
-use super::kept::{self, Kept};
-use super::picture::{Picture, open};
+use super::picture::{Kept, Picture, open};
 use crate::background::{Background, photo as worker};
 use crate::state::here;
 
@@ -101,23 +100,8 @@ impl Desk {
         self.open_then(file, Self::suggest);
     }
 
-    /// Opens a picture that is kept in the file, with what was marked on it.
-    pub(super) fn open_kept(self, at: usize) {
-        let photo =
-            self.sheet.state.photos.with_untracked(|all| all.get(at).map(|all| all.1.clone()));
-        let Some((file, kept)) = photo.as_ref().and_then(|photo| kept::opened(at, photo)) else {
-            return self.wrong.set(Some(say::kept_damaged()));
-        };
-        self.open_then(file, move |desk| {
-            if !photo.is_some_and(|photo| kept::take_marks(desk, &photo["marks"])) {
-                desk.wrong.set(Some(say::marks_damaged()));
-                desk.suggest();
-            }
-            desk.kept.set(Some(kept));
-        });
-    }
-
-    fn open_then(self, file: web_sys::Blob, then: impl FnOnce(Self) + 'static) {
+    /// Opens a file in place of the picture there is, and does what comes then.
+    pub(super) fn open_then(self, file: web_sys::Blob, then: impl FnOnce(Self) + 'static) {
         self.busy.set(Some(say::opening));
         self.wrong.set(None);
         spawn_local(async move {
@@ -151,7 +135,7 @@ impl Desk {
     }
 
     /// Lets the picture itself suggest its circles.
-    fn suggest(self) {
+    pub(super) fn suggest(self) {
         let light = self.light();
         let Some(light) = light else { return };
         let dogs = untrack(|| self.sheet.with(|read| read.readings.dogs));

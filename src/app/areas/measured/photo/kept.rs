@@ -15,7 +15,7 @@ use crenel_words::Advice;
 use crenel_words::page::photo as say;
 
 use super::desk::Desk;
-use super::picture::Picture;
+use super::picture::{Kept, Picture};
 use crate::state::here;
 
 /// Width and height that a kept picture has at most, px, and those that are tried where it is too large as text.
@@ -24,17 +24,6 @@ const SMALLER: [f64; 3] = [1600.0, 1200.0, 800.0];
 
 /// The qualities that are tried, the best first.
 const QUALITIES: [f64; 2] = [0.85, 0.6];
-
-/// A picture that is kept.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Kept {
-    /// Its place among the pictures of the page.
-    at: usize,
-    /// Its size in that of the open picture.
-    by: f64,
-    /// What it takes in the file, bytes.
-    pub(super) bytes: usize,
-}
 
 /// Keeps the open picture in the file, or lets it go.
 pub(super) fn keep(desk: Desk, is_kept: bool) {
@@ -133,8 +122,24 @@ fn marks(desk: Desk, by: f64) -> Value {
     json!({ "circles": hints, "ring": ring, "placed": placed, "first": desk.first.get() })
 }
 
+/// Opens a picture that is kept in the file, with what was marked on it.
+pub(super) fn open_kept(desk: Desk, at: usize) {
+    let photos = desk.sheet.state.photos;
+    let photo = photos.with_untracked(|all| all.get(at).map(|all| all.1.clone()));
+    let Some((file, kept)) = photo.as_ref().and_then(|photo| opened(at, photo)) else {
+        return desk.wrong.set(Some(say::kept_damaged()));
+    };
+    desk.open_then(file, move |desk| {
+        if !photo.is_some_and(|photo| take_marks(desk, &photo["marks"])) {
+            desk.wrong.set(Some(say::marks_damaged()));
+            desk.suggest();
+        }
+        desk.kept.set(Some(kept));
+    });
+}
+
 /// The file of a picture that is kept, and how it is kept; `None` if it is damaged.
-pub(super) fn opened(at: usize, photo: &Value) -> Option<(web_sys::Blob, Kept)> {
+fn opened(at: usize, photo: &Value) -> Option<(web_sys::Blob, Kept)> {
     let text = photo["picture"].as_str()?;
     let (kind, coded) = text.strip_prefix("data:")?.split_once(";base64,")?;
     let binary = window().atob(coded).ok()?;
@@ -146,7 +151,7 @@ pub(super) fn opened(at: usize, photo: &Value) -> Option<(web_sys::Blob, Kept)> 
 }
 
 /// Puts what was marked back onto the picture that is open. Returns whether it could be read.
-pub(super) fn take_marks(desk: Desk, marks: &Value) -> bool {
+fn take_marks(desk: Desk, marks: &Value) -> bool {
     let Some(hints) = hints_from_json(&marks["circles"].to_string()) else { return false };
     let ring = measured_from_json(&marks["ring"]);
     let ring = ring.filter(|ring| ring.dogs.len() <= MOST_READ_DOGS);

@@ -108,7 +108,7 @@ fn PhotoDesk() -> impl IntoView {
     Effect::new(move |_| {
         if let Some(at) = wanted.get() {
             wanted.set(None);
-            desk.open_kept(at);
+            kept::open_kept(desk, at);
         }
     });
     Effect::new(move |_| kept::write_marks(desk));

@@ -30,6 +30,17 @@ pub(super) struct Picture {
     pub(super) is_shrunk: bool,
 }
 
+/// A picture that is kept.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Kept {
+    /// Its place among the pictures of the page.
+    pub(super) at: usize,
+    /// Its size in that of the open picture.
+    pub(super) by: f64,
+    /// What it takes in the file, bytes.
+    pub(super) bytes: usize,
+}
+
 impl Picture {
     pub(super) fn size(&self) -> [f64; 2] {
         [f64::from(self.light.width), f64::from(self.light.height)]
