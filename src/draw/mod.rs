@@ -7,6 +7,7 @@
 //! them can be is beside it: the machining drawing, the picture of the solids, several layouts in
 //! one chart, drum and shafts of a whole gearbox.
 
+mod contour;
 mod curves;
 mod drum;
 mod frame;
@@ -23,6 +24,7 @@ mod shafts;
 mod sheet;
 mod solid;
 mod sweep_chart;
+mod sweep_map;
 mod time_line;
 mod tracks;
 mod trade;
@@ -42,6 +44,7 @@ pub use shafts::ShaftSection;
 pub use sheet::{paper_drawing, ring_drawing};
 pub use solid::{LIGHTEST, Turn3, left_out, picture};
 pub use sweep_chart::{sweep_chart, sweep_frame};
+pub use sweep_map::{sweep_map, sweep_map_frame};
 pub use time_line::{TimeLines, time_line_chart, time_line_frame};
 pub use tracks::tracks_developed;
 pub use trade::{Trade, top_of, trade_chart};

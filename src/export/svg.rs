@@ -39,7 +39,7 @@ pub fn svg_file(scene: &Scene, title: &str) -> String {
     file.open("svg", &head);
     file.element("title", &[], Some(&legal(title)));
     file.element("desc", &[], Some(&cautions));
-    file.style(&file_style());
+    file.style(&(file_style() + band_style(scene)));
     file.defs(&hatching::used_in(scene));
     file.element("rect", &paper, None);
     file.scene(scene);
@@ -337,6 +337,12 @@ fn file_style() -> String {
         );
     }
     css
+}
+
+/// The bands of a map, in a file that has some: one ink, thicker with each band that lies on another.
+fn band_style(scene: &Scene) -> &'static str {
+    let has_bands = scene.items.iter().any(|item| item.role == Role::Band);
+    if has_bands { ".band{fill:#7b2e8c;fill-opacity:.15;stroke:none}" } else { "" }
 }
 
 /// Colour and dashes, mm, of the series of a chart; never the hues of the rings.

@@ -1,4 +1,4 @@
-//! A sweep as CSV (RFC 4180): a row for each value of the input, a column for each curve.
+//! A sweep as CSV (RFC 4180): a row for each value of the input, a column for each curve or each row of a map.
 //!
 //! What the columns mean, and under which conditions, is in lines that begin with `#`, above the heading.
 
@@ -87,5 +87,23 @@ mod tests {
         // At a holding depth of 1 mm, the middle of the five.
         assert!((four[3].parse::<f64>().expect("a number") - 875.26).abs() < 0.01, "{four:?}");
         assert_eq!(rows[7], "8,,,,,");
+    }
+
+    /// A map has a row for each value along its edge and a column for each up its side.
+    #[test]
+    fn a_map_is_a_table_of_both_inputs() {
+        let input = |key: &str| INPUTS.iter().find(|input| input.key() == key).expect("an input");
+        let (along, up) = (input("count"), input("tip_width_deg"));
+        let sides = (Axis::side(along, 2.0, 24.0), Axis::side(up, 4.0, 36.0));
+        let mut sweep = Sweep::map(example(), &STRAIGHT_IN_LIMIT, sides.0, sides.1);
+        while sweep.work_out_next() {}
+        let text = sweep_csv(&sweep, &Analysis::of(&example()), Reader::default());
+        let rows: Vec<&str> = text.lines().filter(|line| !line.starts_with('#')).collect();
+        assert_eq!(rows.len(), 1 + 23);
+        assert!(rows.iter().all(|row| row.split(',').count() == 1 + 33));
+        // Four dogs of 24°, in the column of that width.
+        let at = rows[0].split(',').position(|head| head.ends_with(" at tip_width_deg 24"));
+        let cell = rows[3].split(',').nth(at.expect("a column")).expect("a cell");
+        assert!((cell.parse::<f64>().expect("a number") - 875.26).abs() < 0.01, "{cell}");
     }
 }

@@ -22,6 +22,12 @@ const MOST_WHOLE: usize = 96;
 /// The most curves: values of the second input.
 pub const MOST_CURVES: usize = 5;
 
+/// Points along each side of a map, where its input has no whole numbers.
+const MAP_POINTS: usize = 33;
+
+/// The most whole numbers along a side of a map.
+const MOST_WHOLE_OF_MAP: usize = 48;
+
 /// An input and the values that it takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Axis {
@@ -40,8 +46,10 @@ pub struct Sweep {
     pub figure: &'static Figure,
     /// The input along the chart.
     pub along: Axis,
-    /// The input that each curve has another value of.
+    /// The input that each curve has another value of, or the one up the side of a map.
     pub each: Option<Axis>,
+    /// Whether it is a map: both inputs have many values.
+    pub is_map: bool,
     /// What is known so far, curve by curve: `None` where the design has no such figure.
     pub values: Vec<Option<f64>>,
 }
@@ -60,6 +68,11 @@ impl Axis {
     /// A few values between two.
     pub fn few(input: &'static Input, from: f64, to: f64) -> Self {
         Self { input, values: spread(input, from, to, MOST_CURVES, MOST_CURVES) }
+    }
+
+    /// The values of a side of a map: many, but not as many as of a curve, or all whole numbers.
+    pub fn side(input: &'static Input, from: f64, to: f64) -> Self {
+        Self { input, values: spread(input, from, to, MAP_POINTS, MOST_WHOLE_OF_MAP) }
     }
 
     /// The least and the greatest value.
@@ -88,7 +101,12 @@ fn spread(input: &Input, from: f64, to: f64, most: usize, most_whole: usize) -> 
 impl Sweep {
     /// A sweep of which nothing is known yet.
     pub fn new(base: Design, figure: &'static Figure, along: Axis, each: Option<Axis>) -> Self {
-        Self { base: Arc::new(base), figure, along, each, values: Vec::new() }
+        Self { base: Arc::new(base), figure, along, each, is_map: false, values: Vec::new() }
+    }
+
+    /// A map over two inputs of which nothing is known yet: one along its lower edge, one up its side.
+    pub fn map(base: Design, figure: &'static Figure, along: Axis, up: Axis) -> Self {
+        Self { is_map: true, ..Self::new(base, figure, along, Some(up)) }
     }
 
     /// How many points it has.
@@ -140,6 +158,11 @@ impl Sweep {
     /// The design itself: its value of the input along the chart, and its figure.
     pub fn own(&self) -> Option<(f64, f64)> {
         Some((self.along.input.value(&self.base)?, self.value_of(&self.base)?))
+    }
+
+    /// The value that the design itself has of the second input.
+    pub fn own_each(&self) -> Option<f64> {
+        self.each.as_ref()?.input.value(&self.base)
     }
 
     /// The limit that the figure of the design is judged by, if it has one.
@@ -213,6 +236,24 @@ mod tests {
         let [slow, fast] = [slow, fast].map(|at| (sweep.along.values[at], sweep.curve(0)[at]));
         let turned = |(rpm, ms): (f64, Option<f64>)| rpm * ms.expect("open");
         assert!((turned(slow) - turned(fast)).abs() < 1e-6);
+    }
+
+    /// A row of a map is the curve at its value, and a design on the grid has its own figure there.
+    #[test]
+    fn a_map_has_the_rows_of_its_curves() {
+        let along = Axis::side(input("count"), 2.0, 24.0);
+        let up = Axis::side(input("tip_friction"), 0.03, 0.25);
+        assert_eq!((along.values.len(), up.values.len()), (23, 33));
+        let figure = sweepable().find(|f| f.key == "straight_in_limit_rpm").expect("a figure");
+        let map = done(Sweep::map(example(), figure, along.clone(), up.clone()));
+        assert_eq!((map.points(), map.values.len()), (23 * 33, 23 * 33));
+        for row in [0, 16, 32] {
+            let mut base = example();
+            input("tip_friction").put(&mut base, up.values[row]);
+            let curve = done(Sweep::new(base, figure, along.clone(), None));
+            assert_eq!(map.curve(row), curve.values, "{row}");
+        }
+        assert_eq!(map.own_each(), Some(0.1));
     }
 
     #[test]

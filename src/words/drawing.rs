@@ -50,6 +50,7 @@ sentences! { "drawing":
     clunk_axis() = "Clunk (N·m)";
     axis(name: Label, unit: Verbatim) = "{name} ({unit})";
     limit_of_sweep(limit: Verbatim) = "limit {limit}";
+    no_value() = "no value";
     better_here() = "better this way ↘";
     depth_axis(unit: Verbatim) = "Overlap ({unit})";
     first_pass() = "first pass";

@@ -1,7 +1,7 @@
 //! Sweeps of a figure, worked out beside the page.
 //!
-//! A job is `[design, figure, input, from, to, input, from, to]`, the last three only where there is a second input. Each
-//! answer holds the values known so far, NaN where the design has no such figure.
+//! A job is `[design, figure, input, from, to, input, from, to, map]`, the last four only where there is a second input.
+//! Each answer holds the values known so far, NaN where the design has no such figure.
 
 use js_sys::{Array, Float64Array};
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -15,22 +15,35 @@ use super::{Background, Job, Kind, Post, design_at, number};
 const AT_ONCE: usize = 4;
 const SLICES: usize = 5;
 
-/// What is swept: the key of the figure, and each input with its ends.
+/// The key of an input, and between which values it is swept.
+type Ends = (&'static str, [f64; 2]);
+
+/// What is swept: the key of the figure, and each input with its ends; with two of them whether as a map.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Asked {
     pub(crate) figure: &'static str,
-    pub(crate) along: (&'static str, [f64; 2]),
-    pub(crate) each: Option<(&'static str, [f64; 2])>,
+    pub(crate) along: Ends,
+    pub(crate) each: Option<Ends>,
+    pub(crate) is_map: bool,
 }
 
 impl Asked {
     /// The sweep of a design, nothing of it worked out.
     pub(crate) fn of(&self, design: Design) -> Option<Sweep> {
         let figure = sweepable().find(|figure| figure.key == self.figure)?;
-        let (key, [from, to]) = self.along;
-        let along = Axis::of(input(key)?, from, to);
-        let each = self.each.and_then(|(key, [from, to])| Some(Axis::few(input(key)?, from, to)));
-        Some(Sweep::new(design, figure, along, each))
+        let axis = |make: fn(_, f64, f64) -> Axis, (key, [from, to]): Ends| {
+            Some(make(input(key)?, from, to))
+        };
+        let each = self.each.filter(|each| each.0 != self.along.0);
+        Some(match each {
+            Some(up) if self.is_map => {
+                Sweep::map(design, figure, axis(Axis::side, self.along)?, axis(Axis::side, up)?)
+            }
+            _ => {
+                let each = each.and_then(|each| axis(Axis::few, each));
+                Sweep::new(design, figure, axis(Axis::of, self.along)?, each)
+            }
+        })
     }
 }
 
@@ -55,6 +68,7 @@ pub(crate) fn ask(background: &Background, design: &Design, asked: &Asked) {
         job.push(&from.into());
         job.push(&to.into());
     }
+    job.push(&asked.is_map.into());
     background.ask(&job);
 }
 
@@ -75,7 +89,8 @@ fn read(job: &Array) -> Option<Sweep> {
         |at: u32| Some((input(&text(at)?)?.key(), [number(job, at + 1), number(job, at + 2)]));
     let figure = text(1)?;
     let figure = sweepable().find(|known| known.key == figure)?.key;
-    Asked { figure, along: axis(2)?, each: axis(5) }.of(design_at(job, 0)?)
+    let is_map = job.get(8).is_truthy();
+    Asked { figure, along: axis(2)?, each: axis(5), is_map }.of(design_at(job, 0)?)
 }
 
 impl Job for Sweeps {

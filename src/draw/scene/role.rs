@@ -86,6 +86,8 @@ pub enum Role {
     Border,
     /// Paper under a line, so that it is seen on any fill.
     Casing,
+    /// Where a map is above a level. Each band lies on those below it and makes them stronger.
+    Band,
     /// The curve of the first layout of a comparison.
     CurveA,
     /// The curve of the second.
@@ -102,7 +104,7 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 38] = [
+    pub const ALL: [Self; 39] = [
         Self::Tip,
         Self::ShortTip,
         Self::Root,
@@ -135,6 +137,7 @@ impl Role {
         Self::Grid,
         Self::Border,
         Self::Casing,
+        Self::Band,
         Self::CurveA,
         Self::CurveB,
         Self::CurveC,
@@ -194,6 +197,7 @@ impl Role {
             Self::Grid => "grid",
             Self::Border => "border",
             Self::Casing => "casing",
+            Self::Band => "band",
             Self::CurveA => "curve-a",
             Self::CurveB => "curve-b",
             Self::CurveC => "curve-c",
@@ -231,6 +235,7 @@ impl Role {
             | Self::Web
             | Self::Facet
             | Self::Casing
+            | Self::Band
             | Self::StraightIn
             | Self::AfterRubbing
             | Self::AfterStrikes

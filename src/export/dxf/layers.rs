@@ -59,6 +59,7 @@ impl Layer {
             | Role::Grid
             | Role::Border
             | Role::Casing
+            | Role::Band
             | Role::CurveA
             | Role::CurveB
             | Role::CurveC

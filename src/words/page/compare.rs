@@ -67,8 +67,12 @@ sentences! { "page.compare":
     sweep() = "Sweep a figure";
     swept(figure: Label, along: Label) = "{figure} over {along, lower}";
     swept_for_each(figure: Label, along: Label, each: Label) = "{figure} over {along, lower}, for each {each, lower}";
+    swept_over_both(figure: Label, along: Label, up: Label) = "{figure} over {along, lower} and {up, lower}";
     swept_over() = "Over";
-    swept_each() = "A curve for each";
+    second_input() = "Second input";
+    drawn_as() = "Drawn as";
+    as_curves() = "a curve for each";
+    as_map() = "a map";
     no_second_input() = "no second input";
     swept_from() = "From";
     swept_to() = "To";

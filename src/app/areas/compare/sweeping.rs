@@ -1,20 +1,21 @@
-//! A figure over one or two inputs of the current design, as a chart, a table and a file.
+//! A figure over one or two inputs of the current design, as curves or as a map, with its table and its file.
 
 use std::borrow::Cow;
 
 use leptos::prelude::*;
 
 use crenel::design::Design;
-use crenel::draw::{sweep_chart, sweep_frame};
+use crenel::draw::{Frame, Scene, sweep_chart, sweep_frame, sweep_map, sweep_map_frame};
 use crenel::export::{svg_file, sweep_csv};
 use crenel::sweep::{INPUTS, Input, Sweep, sweepable};
 use crenel::units::ABSENT;
 use crenel_words::page::{common, compare as say};
+use crenel_words::{Phrase, Reader};
 
 use crate::background::sweeps::{self, Asked};
 use crate::dom::text_scale;
 use crate::state::{AppState, here, use_app_state};
-use crate::widgets::choose::Picked;
+use crate::widgets::choose::{Choose, Picked};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::download;
 use crate::widgets::pointer::watch_width;
@@ -31,6 +32,12 @@ const LETTER_PX: f64 = 12.0;
 
 /// The most rows of the table: every so many points.
 const ROWS: usize = 24;
+
+/// The most columns of the table of a map.
+const COLUMNS: usize = 9;
+
+/// How two inputs are drawn: as a map or as curves.
+const FORMS: [(bool, Phrase); 2] = [(false, say::as_curves), (true, say::as_map)];
 
 /// What is chosen: an input and between which values; without them those that are usual.
 #[derive(Clone, Copy, PartialEq)]
@@ -62,10 +69,16 @@ pub(super) fn Sweeping() -> impl IntoView {
     let figure = RwSignal::new("straight_in_limit_rpm");
     let along = RwSignal::new(Chosen::of("count"));
     let each = RwSignal::new(Chosen::of(""));
+    let is_map = RwSignal::new(false);
+    let has_two = Memo::new(move |_| {
+        let second = each.with(|each| each.input);
+        second.is_some() && second != along.with(|along| along.input)
+    });
     let asked = Memo::new(move |_| {
         state.with(|design| {
             let along = along.get().ends(design)?;
-            Some(Asked { figure: figure.get(), along, each: each.get().ends(design) })
+            let each = each.get().ends(design).filter(|_| has_two.get());
+            Some(Asked { figure: figure.get(), along, each, is_map: is_map.get() })
         })
     });
     let values = RwSignal::new(Vec::<Option<f64>>::new());
@@ -99,7 +112,11 @@ pub(super) fn Sweeping() -> impl IntoView {
             <Picked label=here(common::result) text=named value=Signal::derive(move || figure.get().to_owned())
                 on_choose=choose>{figures()}</Picked>
             <InputChoice label=here(say::swept_over) chosen=along optional=false/>
-            <InputChoice label=here(say::swept_each) chosen=each optional=true/>
+            <InputChoice label=here(say::second_input) chosen=each optional=true/>
+            {move || has_two.get().then(|| view! {
+                <Choose label=here(say::drawn_as) words=&FORMS value=is_map
+                    on_choose=Callback::new(move |to| is_map.set(to))/>
+            })}
         </div>
         <Chart sweep/>
         <Known sweep/>
@@ -181,27 +198,17 @@ fn Chart(sweep: Memo<Option<Sweep>>) -> impl IntoView {
     let width = RwSignal::new(None);
     let paper = NodeRef::new();
     watch_width(paper, width);
-    let frame = move || {
-        let px = width.get().unwrap_or(USUAL_PX);
-        sweep_frame(if px < NARROW_PX { 0.7 } else { 0.42 }, LETTER_PX * text_scale() / px)
-    };
     let drawn = Memo::new(move |_| {
-        let frame = frame();
-        sweep.with(|sweep| {
-            let scene = sweep.as_ref().map(|sweep| sweep_chart(&frame, sweep, state.reader()));
-            scene.unwrap_or_else(|| crenel::draw::Scene::new(frame.bounds))
-        })
+        let px = width.get().unwrap_or(USUAL_PX);
+        let letter = LETTER_PX * text_scale() / px;
+        drawn_of(sweep, state.reader(), px < NARROW_PX, letter)
     });
     let view_box = move || {
         drawn.with(|scene| format!("0 0 {:.4} {:.4}", scene.bounds.width(), scene.bounds.height()))
     };
     let file = Callback::new(move |()| untrack(|| svg_file(&drawn.get(), &told(state, sweep))));
-    let figure = Callback::new(move |letter| {
-        let frame = sweep_frame(0.5, letter);
-        let reader = untrack(|| state.reader());
-        let drawn = sweep.with_untracked(|s| s.as_ref().map(|s| sweep_chart(&frame, s, reader)));
-        drawn.unwrap_or_else(|| crenel::draw::Scene::new(frame.bounds))
-    });
+    let figure =
+        Callback::new(move |letter| untrack(|| drawn_of(sweep, state.reader(), false, letter)));
     let title = Memo::new(move |_| told(state, sweep));
     let refining = move || {
         let working = sweep.with(|s| s.as_ref().is_some_and(|s| !s.is_done()));
@@ -220,6 +227,21 @@ fn Chart(sweep: Memo<Option<Sweep>>) -> impl IntoView {
     }
 }
 
+/// The chart or the map of a sweep for letters of a share of its width.
+fn drawn_of(sweep: Memo<Option<Sweep>>, reader: Reader, is_narrow: bool, letter: f64) -> Scene {
+    sweep.with(|sweep| {
+        let is_map = sweep.as_ref().is_some_and(|sweep| sweep.is_map);
+        let (frame, draw): (Frame, fn(&Frame, &Sweep, Reader) -> Scene) = match (is_map, is_narrow)
+        {
+            (true, true) => (sweep_map_frame(1.15, letter), sweep_map),
+            (true, false) => (sweep_map_frame(0.66, letter), sweep_map),
+            (false, true) => (sweep_frame(0.7, letter), sweep_chart),
+            (false, false) => (sweep_frame(0.45, letter), sweep_chart),
+        };
+        sweep.as_ref().map_or_else(|| Scene::new(frame.bounds), |sweep| draw(&frame, sweep, reader))
+    })
+}
+
 /// What is swept, as a title.
 fn told(state: AppState, sweep: Memo<Option<Sweep>>) -> String {
     sweep.with(|sweep| {
@@ -227,11 +249,19 @@ fn told(state: AppState, sweep: Memo<Option<Sweep>>) -> String {
         let each = sweep.each.as_ref().map(|each| each.input.name());
         let (figure, along) = (sweep.figure.name(), sweep.along.input.name());
         let told = match each {
+            Some(up) if sweep.is_map => say::swept_over_both(figure, along, up),
             Some(each) => say::swept_for_each(figure, along, each),
             None => say::swept(figure, along),
         };
         told.show(state.reader())
     })
+}
+
+/// The curves that are columns of the table: every so many rows of a map.
+fn columns(sweep: &Sweep) -> impl Iterator<Item = usize> + use<> {
+    let all = sweep.curves();
+    let every = if sweep.is_map { (all.saturating_sub(1)).div_ceil(COLUMNS - 1).max(1) } else { 1 };
+    (0..all).step_by(every)
 }
 
 /// The same numbers as a table and as a file.
@@ -249,7 +279,7 @@ fn Known(sweep: Memo<Option<Sweep>>) -> impl IntoView {
         sweep.with(|sweep| {
             let sweep = sweep.as_ref()?;
             let first = here(sweep.along.input.name()).into_owned();
-            let each = (0..sweep.curves()).map(|nth| match &sweep.each {
+            let each = columns(sweep).map(|nth| match &sweep.each {
                 Some(each) => each.values.get(nth).map_or_else(String::new, |value| {
                     each.input.quantity().show(*value, reader.units)
                 }),
@@ -266,7 +296,7 @@ fn Known(sweep: Memo<Option<Sweep>>) -> impl IntoView {
             let every = sweep.along.values.len().div_ceil(ROWS).max(1);
             let own = sweep.own().map(|(own, _)| own);
             let row = |(at, value): (usize, &f64)| {
-                let cells = (0..sweep.curves()).map(|nth| {
+                let cells = columns(sweep).map(|nth| {
                     let value = sweep.curve(nth).get(at).copied().flatten();
                     let shown = value.map(|v| sweep.figure.quantity.show_result(v, units));
                     view! { <td>{shown.unwrap_or_else(|| ABSENT.to_owned())}</td> }
