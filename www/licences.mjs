@@ -106,6 +106,8 @@ export function licences() {
       `${[...new Set(own.map(number))].sort((a, b) => a - b).join(", ")}`;
   const made = crates().map(line);
   const standard = standardLibrary().map(line);
+  const [ofLetters] = ours("www/letters.txt").split("\n\n");
+  const letters = line({ name: "Liberation Sans, outlines of", version: "2.1.5", license: "OFL-1.1", texts: [ofLetters] });
   const printed = [...texts.values()].map(
     ({ number: n, text }) => `${"-".repeat(20)} ${n} ${"-".repeat(20)}\n\n${text}\n`,
   );
@@ -122,6 +124,10 @@ ${made.join("\n")}
 Rust's standard library
 
 ${standard.join("\n")}
+
+The letters of figures whose words are outlines
+
+${letters}
 
 Texts
 

@@ -3,6 +3,7 @@
 use gloo_events::EventListener;
 use leptos::prelude::{ReadSignal, Set as _, document, request_animation_frame, signal, window};
 use wasm_bindgen::JsCast as _;
+use wasm_bindgen_futures::JsFuture;
 
 /// An element of the page by its id.
 pub(crate) fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
@@ -74,4 +75,20 @@ pub(crate) fn watch_media(query: &'static str) -> ReadSignal<bool> {
         EventListener::new(&list, "change", move |_| set_now.set(applies(query))).forget();
     }
     now
+}
+
+/// A file of the page that could not be loaded.
+#[derive(Clone, Copy)]
+pub(crate) struct NotLoaded;
+
+/// The text of a file in the page's folder.
+pub(crate) async fn text_of(name: &str) -> Result<String, NotLoaded> {
+    let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| NotLoaded)?;
+    let response: web_sys::Response = response.dyn_into().map_err(|_| NotLoaded)?;
+    if !response.ok() {
+        return Err(NotLoaded);
+    }
+    let text = response.text().map_err(|_| NotLoaded)?;
+    let text = JsFuture::from(text).await.map_err(|_| NotLoaded)?;
+    Ok(text.as_string().unwrap_or_default())
 }

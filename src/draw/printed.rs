@@ -10,7 +10,7 @@ pub const MM_PER_POINT: f64 = 25.4 / 72.0;
 const LINE: f64 = 1.35;
 
 /// The drawing made so wide, in mm, with lines of caption below it in letters of so many points. It should have been laid
-/// out for letters of that share of its width.
+/// out for letters of that share of its width. Its height is a whole number of points, as that of a page of a PDF is.
 pub fn printed(scene: &Scene, width_mm: f64, letter_pt: f64, caption: &[String]) -> Scene {
     let by = width_mm / scene.bounds.width();
     let text = letter_pt * MM_PER_POINT;
@@ -24,7 +24,9 @@ pub fn printed(scene: &Scene, width_mm: f64, letter_pt: f64, caption: &[String])
         .collect();
     #[expect(clippy::cast_precision_loss, reason = "lines are few")]
     let deep = if lines.is_empty() { 0.0 } else { (lines.len() as f64 + 0.5) * LINE * text };
-    let min = Point::new(bounds.min.x, bounds.min.y - deep);
+    let high = bounds.height() + deep;
+    let spare = (high / MM_PER_POINT - 1e-6).ceil() * MM_PER_POINT - high;
+    let min = Point::new(bounds.min.x, bounds.min.y - deep - spare);
     let mut out = Scene::new(Bounds { min, max: bounds.max });
     out.items = scene.items.iter().map(|item| scaled(item, by)).collect();
     let mut y = bounds.min.y - LINE * text;
@@ -97,6 +99,8 @@ mod tests {
                 let scene = view.draw(&analysis, &frame, &ViewOptions::default());
                 let out = printed(&scene, width, points, &["A caption.".to_owned()]);
                 assert!((out.bounds.width() - width).abs() < 1e-9, "{view:?}");
+                let high = out.bounds.height() / MM_PER_POINT;
+                assert!((high - high.round()).abs() < 1e-6, "{view:?}: {high} points");
                 let heights = out.items.iter().filter_map(|item| match &item.shape {
                     Shape::Text(text) => Some(text.height),
                     _ => None,

@@ -2,7 +2,8 @@
 
 use crenel_words::{Message, Reader, export as say};
 
-use super::svg::svg_file;
+use super::letters::Letters;
+use super::svg::{SvgSize, svg_file_as};
 use crate::analysis::Analysis;
 use crate::compare::conditions;
 use crate::draw::Scene;
@@ -17,10 +18,21 @@ pub enum Ink {
     Black,
 }
 
+/// How a figure is written.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct FigureStyle<'a> {
+    /// Its inks.
+    pub ink: Ink,
+    /// The unit of its size.
+    pub size: SvgSize,
+    /// The outlines that its words are drawn with, if they are not to be text.
+    pub letters: Option<&'a Letters>,
+}
+
 /// The drawing as a file at true size.
-pub fn figure_svg(scene: &Scene, title: &str, ink: Ink) -> String {
-    let file = svg_file(scene, title);
-    match ink {
+pub fn figure_svg(scene: &Scene, title: &str, style: FigureStyle<'_>) -> String {
+    let file = svg_file_as(scene, title, style.size, style.letters);
+    match style.ink {
         Ink::Colour => file,
         Ink::Black => in_greys(&file),
     }
@@ -93,13 +105,37 @@ mod tests {
 
     #[test]
     fn the_file_is_as_wide_as_the_column() {
-        let file = figure_svg(&printed(&scene(), 85.0, 8.0, &[]), "Face", Ink::Colour);
+        let file = figure_svg(&printed(&scene(), 85.0, 8.0, &[]), "Face", FigureStyle::default());
         assert!(file.contains("width=\"85mm\""), "{}", &file[..300]);
+    }
+
+    /// A figure 480 px wide has a viewBox in mm still.
+    #[test]
+    fn a_size_in_pixels_is_that_of_the_screen() {
+        let scene = printed(&scene(), 480.0 * 25.4 / 96.0, 8.0, &[]);
+        let style = FigureStyle { size: SvgSize::Pixels, ..FigureStyle::default() };
+        let file = figure_svg(&scene, "Face", style);
+        assert!(file.contains(" width=\"480px\"") && file.contains("viewBox=\"0 0 127 "), "{file}");
+    }
+
+    /// With outlines for all letters a file has no text, and what it says stands beside each outline.
+    #[test]
+    fn words_as_outlines_need_no_font() {
+        let letters = Letters::read(include_str!("../../www/letters.txt"));
+        let style = FigureStyle { letters: Some(&letters), ..FigureStyle::default() };
+        let drawing = printed(&scene(), 85.0, 8.0, &["Ø 52 µm, “60° – 30°”".to_owned()]);
+        let file = figure_svg(&drawing, "Face", style);
+        assert!(!file.contains("<text"), "words are left");
+        assert!(file.contains("aria-label=\"Ø 52 µm, “60° – 30°”\""));
+        let foreign = printed(&scene(), 85.0, 8.0, &["歯車".to_owned()]);
+        let file = figure_svg(&foreign, "Face", style);
+        assert_eq!(file.matches("<text").count(), 1, "only what has no outline is text");
     }
 
     #[test]
     fn black_and_white_has_no_colour_and_keeps_the_words() {
-        let file = figure_svg(&scene(), "Ring #0b5a9d", Ink::Black);
+        let style = FigureStyle { ink: Ink::Black, ..FigureStyle::default() };
+        let file = figure_svg(&scene(), "Ring #0b5a9d", style);
         assert!(file.contains("Ring #0b5a9d"));
         let style = &file[file.find("<style>").expect("a style")..];
         let mut colours = style.match_indices('#').filter_map(|(at, _)| style.get(at + 1..at + 7));

@@ -12,6 +12,7 @@ mod dxf;
 mod error;
 mod figure;
 mod kind;
+mod letters;
 mod name;
 mod nc;
 mod qr;
@@ -28,8 +29,9 @@ pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use cuts::cuts_csv;
 pub use dxf::dxf;
 pub use error::ExportError;
-pub use figure::{Ink, figure_caption, figure_svg};
+pub use figure::{FigureStyle, Ink, figure_caption, figure_svg};
 pub use kind::{Cautions, Detail, Export, ExportFile, ExportInput, ExportKind, Place};
+pub use letters::Letters;
 pub use name::file_name;
 pub use nc::index_nc;
 pub use qr::{Qr, qr};
@@ -37,7 +39,8 @@ pub use results::{results_csv, results_tsv};
 pub use step::step;
 pub use stl::stl;
 pub use svg::{
-    HATCHES, HatchBar, SvgHatch, SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn,
+    HATCHES, HatchBar, SvgHatch, SvgMark, SvgSize, svg_file, svg_mark, svg_markup, svg_tag,
+    svg_turn,
 };
 pub use swept::sweep_csv;
 

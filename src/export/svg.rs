@@ -8,10 +8,14 @@ use crenel_words::Reader;
 
 pub use hatching::{HATCHES, HatchBar, SvgHatch};
 
+use super::letters::Letters;
 use crate::draw::{Anchor, Bounds, Item, LIGHTEST, Line, Role, Scene, Shape, Text};
 use crate::report::cautions_short;
 use crate::ring::{Point, Segment, Side};
 use crate::units::{Angle, decimal};
+
+/// Pixels in a millimetre, 96 to the inch.
+const PX_PER_MM: f64 = 96.0 / 25.4;
 
 /// Decimals of a millimetre in a file: a tenth of a micrometre.
 const DECIMALS: usize = 4;
@@ -26,20 +30,51 @@ const NARROW_MM: f64 = 0.25;
 /// A file at true size in mm, with a style sheet of its own. Its description carries the cautions: any
 /// drawing at true size may end up at a machine.
 pub fn svg_file(scene: &Scene, title: &str) -> String {
-    let (width, height) = (mm(scene.bounds.width()), mm(scene.bounds.height()));
+    svg_file_as(scene, title, SvgSize::Millimetres, None)
+}
+
+/// In which unit a file says its size. Its coordinates are mm in either.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SvgSize {
+    /// In mm.
+    #[default]
+    Millimetres,
+    /// In pixels, 96 to the inch.
+    Pixels,
+}
+
+impl SvgSize {
+    fn shown(self, length_mm: f64) -> String {
+        match self {
+            Self::Millimetres => mm(length_mm) + "mm",
+            Self::Pixels => decimal(length_mm * PX_PER_MM, 2) + "px",
+        }
+    }
+}
+
+/// The same with a size in a unit, and with words as outlines where there are some for all their letters.
+pub(super) fn svg_file_as(
+    scene: &Scene,
+    title: &str,
+    size: SvgSize,
+    letters: Option<&Letters>,
+) -> String {
+    let sides = [scene.bounds.width(), scene.bounds.height()];
+    let [width, height] = sides.map(mm);
     let cautions = cautions_short(Reader::default()).join(" ");
     let head = [
-        ("height", format!("{height}mm")),
+        ("height", size.shown(sides[1])),
         ("viewBox", format!("0 0 {width} {height}")),
-        ("width", format!("{width}mm")),
+        ("width", size.shown(sides[0])),
         ("xmlns", "http://www.w3.org/2000/svg".to_owned()),
     ];
     let paper = [("class", "paper".to_owned()), ("height", height), ("width", width)];
-    let mut file = Marks::default();
+    let mut file = Marks { letters, ..Marks::default() };
     file.open("svg", &head);
     file.element("title", &[], Some(&legal(title)));
     file.element("desc", &[], Some(&cautions));
-    file.style(&(file_style() + band_style(scene)));
+    let of_letters = if letters.is_some() { LETTER_STYLE } else { "" };
+    file.style(&(file_style() + band_style(scene) + of_letters));
     file.defs(&hatching::used_in(scene));
     file.element("rect", &paper, None);
     file.scene(scene);
@@ -109,13 +144,19 @@ pub fn svg_turn(bounds: &Bounds, by: Angle) -> String {
     format!("rotate({} {axis})", decimal(-by.degrees(), TURN_DECIMALS))
 }
 
+/// Words that are outlines look as words do.
+const LETTER_STYLE: &str = "path.letters{fill:#000;stroke:none}\
+     path.letters.note,path.letters.label{paint-order:stroke;stroke:#fff;stroke-width:.6}";
+
 /// SVG as text, one element on each line.
 #[derive(Default)]
-struct Marks {
+struct Marks<'a> {
     text: String,
+    /// The outlines that words are drawn with.
+    letters: Option<&'a Letters>,
 }
 
-impl Marks {
+impl Marks<'_> {
     /// Items that are turned alike are in one group.
     fn scene(&mut self, scene: &Scene) {
         for (turned, run) in scene.runs() {
@@ -123,7 +164,9 @@ impl Marks {
                 self.open("g", &[("transform", svg_turn(&scene.bounds, by))]);
             }
             for item in run {
-                let SvgMark { tag, mut attributes, words } = svg_mark(&scene.bounds, item);
+                let outlined = self.letters.and_then(|all| outlined(all, &scene.bounds, item));
+                let mark = outlined.unwrap_or_else(|| svg_mark(&scene.bounds, item));
+                let SvgMark { tag, mut attributes, words } = mark;
                 attributes.sort_by_key(|(name, _)| *name);
                 self.element(tag, &attributes, words.as_deref());
             }
@@ -192,6 +235,19 @@ impl Marks {
     }
 }
 
+/// The element of words as outlines, with the words as its label; `None` for what is no words, and where a letter has no
+/// outline.
+fn outlined(letters: &Letters, bounds: &Bounds, item: &Item) -> Option<SvgMark> {
+    let Shape::Text(text) = &item.shape else { return None };
+    let words = legal(&text.words);
+    let place = Placement::of(bounds);
+    let at = [place.x(text.at), place.base_line(text)];
+    let path = letters.path(&words, at, text.height, text.anchor)?;
+    let attributes =
+        vec![("d", path), ("class", format!("letters {}", class(item))), ("aria-label", words)];
+    Some(SvgMark { tag: "path", attributes, words: None })
+}
+
 /// Words without the characters that XML 1.0 does not know, not even escaped.
 fn legal(words: &str) -> String {
     let known = |c: char| matches!(c, '\t' | '\n' | '\r' | ' '..='\u{fffd}' | '\u{10000}'..);
@@ -245,10 +301,13 @@ impl Placement {
             Anchor::Middle => "middle",
             Anchor::End => "end",
         };
-        // Capitals are about 0.7 of the type size; centred on their own height.
-        let baseline = self.y(text.at) + text.height * 0.36;
-        let [x, y, size] = [self.x(text.at), baseline, text.height].map(mm);
+        let [x, y, size] = [self.x(text.at), self.base_line(text), text.height].map(mm);
         vec![("x", x), ("y", y), ("font-size", size), ("text-anchor", anchor.to_owned())]
+    }
+
+    /// Capitals are about 0.7 of the type size; they are centred on their own height.
+    fn base_line(&self, text: &Text) -> f64 {
+        self.y(text.at) + text.height * 0.36
     }
 
     fn path(&self, segments: &[Segment], closed: bool) -> String {
@@ -298,7 +357,7 @@ impl Placement {
     }
 }
 
-fn mm(value: f64) -> String {
+pub(super) fn mm(value: f64) -> String {
     decimal(value, DECIMALS)
 }
 

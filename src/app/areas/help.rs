@@ -5,8 +5,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use serde_json::Value;
-use wasm_bindgen::JsCast as _;
-use wasm_bindgen_futures::{JsFuture, spawn_local};
+use wasm_bindgen_futures::spawn_local;
 
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
@@ -14,7 +13,7 @@ use crenel_words::Phrase;
 use crenel_words::page::{common, help as say, learn};
 
 use crate::deferred::LazyDetails;
-use crate::dom::html_element;
+use crate::dom::{NotLoaded, html_element, text_of};
 use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
 use crate::widgets::language_choice::LanguageChoice;
@@ -276,24 +275,8 @@ fn Checks() -> impl IntoView {
     }
 }
 
-/// A file of the page that could not be loaded.
-#[derive(Clone, Copy)]
-struct NotLoaded;
-
 async fn fetched() -> Result<Vec<Value>, NotLoaded> {
     serde_json::from_str(&text_of(CHECKS).await?).map_err(|_| NotLoaded)
-}
-
-/// The text of a file in the page's folder.
-async fn text_of(name: &str) -> Result<String, NotLoaded> {
-    let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| NotLoaded)?;
-    let response: web_sys::Response = response.dyn_into().map_err(|_| NotLoaded)?;
-    if !response.ok() {
-        return Err(NotLoaded);
-    }
-    let text = response.text().map_err(|_| NotLoaded)?;
-    let text = JsFuture::from(text).await.map_err(|_| NotLoaded)?;
-    Ok(text.as_string().unwrap_or_default())
 }
 
 #[component]

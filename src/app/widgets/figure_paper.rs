@@ -10,7 +10,7 @@ use crenel_words::page::figure as say;
 
 use crate::state::{AppState, here};
 
-/// Prints an SVG file on paper of its width and height, mm. While it is printed nothing else of the page is on paper.
+/// Prints an SVG file on paper of its width and height, in whole points: those are what browsers keep of a size. While it is printed nothing else of the page is on paper.
 pub(crate) fn print_figure(state: AppState, address: String, [width, height]: [f64; 2]) {
     spawn_local(async move {
         let Ok((paper, rule)) = put_up(&address, width, height).await else {
@@ -40,7 +40,7 @@ impl SizeRule {
     fn put(width: f64, height: f64) -> Result<Self, JsValue> {
         let sheet = document().style_sheets().item(0).ok_or(JsValue::NULL)?;
         let sheet: CssStyleSheet = sheet.dyn_into()?;
-        let rule = format!("@page figure-paper {{ size: {width:.3}mm {height:.3}mm; margin: 0 }}");
+        let rule = format!("@page figure-paper {{ size: {width:.0}pt {height:.0}pt; margin: 0 }}");
         let at = sheet.insert_rule_with_index(&rule, sheet.css_rules()?.length())?;
         Ok(Self { sheet, at })
     }

@@ -8,6 +8,8 @@ sentences! { "page.figure":
     mm_85() = "85 mm, one column";
     mm_120() = "120 mm, a column and a half";
     mm_175() = "175 mm, a page";
+    in_pixels() = "in pixels";
+    pixels() = "Pixels across";
     letters() = "Letters";
     pt_7() = "7 pt";
     pt_8() = "8 pt";
@@ -18,6 +20,15 @@ sentences! { "page.figure":
     ink() = "Ink";
     in_colour() = "[colour|color]";
     in_black() = "black and white";
+    words() = "Words";
+    as_text() = "as text";
+    as_paths() = "as outlines";
+    stays_text(count: Number) =
+        "{count, plural, one {One line stays} other {# lines stay}} text: there is no outline for one of the letters.";
+    no_letters() =
+        "The outlines could not be loaded, so words stay text. Without a network they are available once this browser \
+         has stored the app.";
+    paper(width: Verbatim, height: Verbatim) = "Printed, the paper is {width} × {height} mm, in whole points.";
     caption() = "Caption with design, conditions and version";
     link_in_caption() = "Link to the design in the caption";
     save_svg() = "Save SVG";
