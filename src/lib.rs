@@ -54,6 +54,7 @@
 //! | sweep a figure over one or two inputs | [`sweep::Sweep`] |
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
+//! | list the sources that it follows | [`references::REFERENCES`] |
 //! | translate every text | [`texts::all`], `crenel_words::Dictionary` |
 //! | work a whole gearbox out, its drum and all its shifts | [`gearset::GearsetAnalysis::of`] |
 //! | use the geometry without a design | the modules of `crenel-geometry`: [`ring`], [`pair`], [`shift`] … |
@@ -88,6 +89,7 @@ pub mod glossary;
 pub mod limits;
 pub mod measure;
 pub mod model;
+pub mod references;
 pub mod report;
 pub mod rework;
 pub mod story;

@@ -49,6 +49,7 @@ pub mod measured;
 pub mod outcome;
 pub mod page;
 pub mod place;
+pub mod reference;
 pub mod sheet;
 pub mod step;
 pub mod story;
@@ -105,6 +106,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::variants::ENTRIES,
     page::whole::ENTRIES,
     place::ENTRIES,
+    reference::ENTRIES,
     sheet::ENTRIES,
     step::ENTRIES,
     story::ENTRIES,

@@ -49,6 +49,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         &["fields", "gauge", "finding", "design", "model", "limits", "analysis", "suggest"],
     ),
     ("glossary", &[]),
+    ("references", &[]),
     ("find", &["fields", "design", "figures", "glossary"]),
     ("compare", &["finding", "design", "model", "analysis", "figures"]),
     ("suggest", &["fields", "finding", "design", "model", "analysis", "figures", "compare"]),

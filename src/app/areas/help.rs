@@ -9,13 +9,15 @@ use wasm_bindgen_futures::spawn_local;
 
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
+use crenel::references::{REFERENCES, Reference, list_of_references};
 use crenel_words::Phrase;
-use crenel_words::page::{common, help as say, learn};
+use crenel_words::page::{common, figure, help as say, learn};
 
 use crate::deferred::LazyDetails;
 use crate::dom::{NotLoaded, html_element, text_of};
 use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
+use crate::widgets::clipboard::copy_text;
 use crate::widgets::language_choice::LanguageChoice;
 
 pub(super) const AREA: Area<AnyView> = Area::of_head(
@@ -32,12 +34,13 @@ const CHECKS: &str = "checks.json";
 const LICENCES: &str = "licences.txt";
 
 /// The parts: id of the heading, and its words.
-const PARTS: [(&str, Phrase); 6] = [
+const PARTS: [(&str, Phrase); 7] = [
     ("help-begin", say::part_begin),
     ("help-keys", say::part_keys),
     ("help-words", say::part_words),
     ("help-computed", say::part_computed),
     ("help-checks", say::part_checks),
+    ("help-sources", say::part_sources),
     ("help-about", say::part_about),
 ];
 
@@ -93,6 +96,7 @@ fn Help() -> impl IntoView {
             <Words/>
             <Computed/>
             <Checks/>
+            <Sources/>
             <About/>
         </section>
     }
@@ -279,6 +283,30 @@ async fn fetched() -> Result<Vec<Value>, NotLoaded> {
     serde_json::from_str(&text_of(CHECKS).await?).map_err(|_| NotLoaded)
 }
 
+/// The list of references, each with its link where it has one.
+#[component]
+fn Sources() -> impl IntoView {
+    let state = use_app_state();
+    let copy = move |_| {
+        let told = [figure::references_copied, figure::citation_refused];
+        copy_text(state, &list_of_references(), told);
+    };
+    let line = |source: &'static Reference| {
+        let link = source.address.map(|address| {
+            view! { " "<a href=address rel="noreferrer">{address}</a> }
+        });
+        view! { <li>{source.full}{link}<span class="quiet">" "{here((source.used_for)())}"."</span></li> }
+    };
+    view! {
+        <section>
+            {head(5)}
+            <p>{here(say::sources)}</p>
+            <ol class="references">{REFERENCES.iter().map(line).collect_view()}</ol>
+            <button on:click=copy>{here(figure::copy_references)}</button>
+        </section>
+    }
+}
+
 #[component]
 fn About() -> impl IntoView {
     let state = use_app_state();
@@ -287,7 +315,7 @@ fn About() -> impl IntoView {
     let version = here(say::version(env!("CARGO_PKG_VERSION").to_owned()));
     view! {
         <section>
-            {head(5)}
+            {head(6)}
             <p>{version}" "{offline}</p>
             <p>{here(say::no_server)}</p>
             <p>{here(say::what_it_knows)}</p>

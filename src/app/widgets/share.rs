@@ -8,6 +8,7 @@ use web_sys::{DomException, ShareData};
 use crenel::design::Draft;
 
 use crenel::export::Cited;
+use crenel::references::list_of_references;
 use crenel_words::page::{figure, files as say, frame};
 
 use crate::part::part;
@@ -80,6 +81,10 @@ fn Citing() -> impl IntoView {
         let text = untrack(|| made(make));
         copy_text(state, &text, [figure::citation_copied, figure::citation_refused]);
     };
+    let copy_sources = move |_| {
+        let told = [figure::references_copied, figure::citation_refused];
+        copy_text(state, &list_of_references(), told);
+    };
     view! {
         <details class="link-text">
             <summary>{here(figure::cite)}</summary>
@@ -88,6 +93,7 @@ fn Citing() -> impl IntoView {
             <div class="row">
                 <button on:click=move |_| copy(|c| c.text())>{here(figure::copy_text)}</button>
                 <button on:click=move |_| copy(|c| c.bibtex())>{here(figure::copy_bibtex)}</button>
+                <button on:click=copy_sources>{here(figure::copy_references)}</button>
             </div>
         </details>
     }

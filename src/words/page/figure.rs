@@ -46,6 +46,8 @@ sentences! { "page.figure":
     cite_why() = "For a list of references: the program and this design, each with its link.";
     copy_text() = "Copy as text";
     copy_bibtex() = "Copy as BibTeX";
+    copy_references() = "Copy the sources as text";
+    references_copied() = "Sources copied.";
     citation_copied() = "Reference copied.";
     citation_refused() = "The browser did not allow copying. Select the reference and copy it by hand.";
 }

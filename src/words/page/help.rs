@@ -8,6 +8,7 @@ sentences! { "page.help":
     part_words() = "Words";
     part_computed() = "How it is computed";
     part_checks() = "Verification";
+    part_sources() = "Sources";
     part_about() = "About Crenel";
 
     // ---- where to start ----
@@ -93,6 +94,11 @@ sentences! { "page.help":
     tolerance() = "Tolerance";
     loading_list() = "Loading the list …";
     not_loaded() = "This could not be loaded. Without a network it is available once this browser has stored the app.";
+
+    // ---- sources ----
+    sources() =
+        "What formulas, limits and files follow. All else is derived, or common practice with no source: each result \
+         says which.";
 
     // ---- about ----
     version(number: Verbatim) = "Crenel {number}. Open source, under MIT or Apache 2.0.";
