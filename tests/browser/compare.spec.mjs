@@ -633,3 +633,44 @@ test.describe("on a phone", () => {
     expect(await sideways(), "Compare").toBeLessThanOrEqual(0);
   });
 });
+
+// ---- before an audience ----
+
+test("four films fill the screen, larger, and go by the keys of a presenter", async ({ page }) => {
+  test.setTimeout(90_000);
+  await page.setViewportSize({ width: 1600, height: 900 });
+  await beside(page, THREE_RINGS);
+  const told = page.locator(".compare .outcome").first();
+  const size = () => told.evaluate((at) => parseFloat(getComputedStyle(at).fontSize));
+  const before = await size();
+  await button(page, "Full screen").click();
+  await expect.poll(size).toBeCloseTo(before * 1.5, 1);
+  const compare = page.locator(".compare");
+  const { covers, wide, high } = await compare.evaluate((at) => {
+    const { width, height } = at.getBoundingClientRect();
+    return { covers: width >= innerWidth - 1 && height >= innerHeight - 1, wide: at.scrollWidth, high: at.scrollHeight };
+  });
+  expect(covers).toBe(true);
+  expect(wide, "nothing is cut off at the side").toBeLessThanOrEqual(1600);
+  expect(high, "all four and the player are in sight").toBeLessThanOrEqual(900);
+  for (const at of [0, 1, 2, 3]) await expect(columns(page).nth(at).locator("svg")).toBeInViewport();
+  await expect(page.locator(".compare .player")).toBeInViewport();
+  const time = page.getByRole("slider", { name: "Time" });
+  const now = async () => Number(await time.inputValue());
+  await page.keyboard.press("PageDown");
+  await page.keyboard.press("ArrowRight");
+  await expect.poll(now).toBeGreaterThan(0);
+  const reached = await now();
+  await page.keyboard.press("ArrowRight");
+  await expect.poll(now).toBeGreaterThan(reached);
+  await page.keyboard.press("ArrowLeft");
+  await expect.poll(now).toBe(reached);
+  await page.keyboard.press("Space");
+  await expect(button(page, "Pause")).toBeVisible();
+  await page.keyboard.press("Space");
+  await expect(page.getByRole("button", { name: "Pause" })).toHaveCount(0);
+  expect(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
+  await page.keyboard.press("Escape");
+  await expect.poll(size).toBeCloseTo(before, 1);
+  await expect(page.locator(".compare .results").first()).toBeVisible();
+});

@@ -168,6 +168,17 @@ test("a lecture has the story alone, larger, and turns by the keys of a presente
   await expect.poll(size).toBeCloseTo(before, 1);
 });
 
+test("in a lecture Space plays the film of a story", async ({ page }) => {
+  await openPlain(page, "./#/learn.faces");
+  await expect(story(page, "faces")).toBeVisible();
+  await button(page, "Full screen").click();
+  await page.locator(".story h3").click();
+  await page.keyboard.press("Space");
+  await expect(button(page, "Pause")).toBeVisible();
+  await page.keyboard.press("Space");
+  await expect(button(page, "Pause")).toHaveCount(0);
+});
+
 for (const width of [1440, 390]) {
   test(`axe finds nothing in any story, ${width} px`, async ({ page }) => {
     test.setTimeout(180_000);

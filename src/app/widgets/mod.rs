@@ -28,6 +28,7 @@ pub(crate) mod in_words;
 pub(crate) mod inspector;
 pub(crate) mod keypad;
 pub(crate) mod language_choice;
+pub(crate) mod lecture;
 pub(crate) mod lighting;
 pub(crate) mod link_code;
 pub(crate) mod menu;

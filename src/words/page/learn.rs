@@ -23,7 +23,8 @@ sentences! { "page.learn":
     next() = "Next story";
     lecture() = "Full screen";
     leave_lecture() = "Leave full screen";
-    lecture_keys() = "← → or Page Up and Page Down change the story, Esc leaves.";
+    lecture_keys() = "← → or Page Up and Page Down change the story, Space plays a film, Esc leaves.";
+    film_keys() = "← → or Page Up and Page Down go from event to event, Space plays, Esc leaves.";
     copy_link() = "Copy link to this story";
     link_copied() = "Link copied.";
     link_refused() = "The browser does not allow copying. Copy the address at the top instead.";

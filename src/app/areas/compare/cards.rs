@@ -15,6 +15,7 @@ use super::adding::{add, offered, swap};
 use super::page::{LETTER_PX, shown_with_mark};
 use crate::dom::text_scale;
 use crate::state::{AppState, Player, here};
+use crate::widgets::lecture::LECTURE;
 use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::variants::switch_variant;
@@ -32,13 +33,14 @@ pub(super) fn columns(
     state: AppState,
     width: RwSignal<Option<f64>>,
     player: Player,
-    guessing: RwSignal<bool>,
+    (guessing, lecture): (RwSignal<bool>, RwSignal<bool>),
 ) -> impl IntoView + use<> {
     let across = width.get().unwrap_or(FACE_PX);
     let paper = NodeRef::new();
     watch_width(paper, width);
-    let wordless = across < WORDLESS_PX;
-    let letter = if wordless { WORDLESS_LETTER_PX } else { LETTER_PX * text_scale() };
+    let larger = if lecture.get() { LECTURE } else { 1.0 };
+    let wordless = across < WORDLESS_PX * larger;
+    let letter = if wordless { WORDLESS_LETTER_PX } else { LETTER_PX * text_scale() * larger };
     let frame = |c: &Column| FACE.frame(&c.analysis, across, 1.0, letter);
     let frame = Frame::common(comparison.columns.iter().map(frame));
     let reader = state.reader();

@@ -9,6 +9,7 @@ mod table;
 
 use std::sync::Arc;
 
+use leptos::html::Section;
 use leptos::prelude::*;
 
 use crenel::compare::{Comparison, shown};
@@ -16,7 +17,7 @@ use crenel::design::{Design, Normalize};
 use crenel::export::{comparison_csv, curves_csv};
 use crenel::units::Quantity;
 use crenel::verdict::Stage;
-use crenel_words::page::{common, compare as say};
+use crenel_words::page::{common, compare as say, learn};
 use crenel_words::{Phrase, Reader, Value, Words as _};
 
 use self::adding::{Adding, OwnVariants, beside};
@@ -29,6 +30,7 @@ use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, Player, Reel, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::files::download;
+use crate::widgets::lecture::{self, LectureButton, Press};
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::optional_number::OptionalNumber;
 use crate::widgets::play_bar::Playing;
@@ -67,16 +69,24 @@ fn Compare() -> impl IntoView {
     });
     let player = Player::new(reel.into());
     let guessing = RwSignal::new(false);
+    let lecture = RwSignal::new(false);
+    let section = NodeRef::<Section>::new();
+    lecture::follow(lecture, move |press| match press {
+        Press::On => player.step(true),
+        Press::Back => player.step(false),
+        Press::Play => lecture::play(player),
+    });
     view! {
-        <section class="compare" aria-label=here(say::compare_layouts)>
+        <section class="compare" class:lecture=lecture aria-label=here(say::compare_layouts) node_ref=section>
             <div class="row head">
                 <h2>{here(say::side_by_side)}</h2>
                 <Adding/>
+                <LectureButton lecture section keys=learn::film_keys/>
                 <p class="quiet">{here(say::same_conditions)}</p>
             </div>
             <OwnVariants/>
             <Holding comparison/>
-            <div class="columns">{move || columns(&comparison.get(), state, face_width, player, guessing)}</div>
+            <div class="columns">{move || columns(&comparison.get(), state, face_width, player, (guessing, lecture))}</div>
             <Playing player told=Signal::derive(move || all_shift_at(state))/>
             <label class="guessing">
                 <input type="checkbox" prop:checked=guessing

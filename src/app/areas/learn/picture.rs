@@ -19,6 +19,7 @@ use crate::dom::text_scale;
 use crate::state::{Player, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::drawing::LETTER_PX;
+use crate::widgets::lecture::LECTURE;
 use crate::widgets::pointer::{scene_point, share_of, watch_width};
 use crate::widgets::scene_marks::SceneMarks;
 
@@ -27,9 +28,6 @@ const USUAL_PX: f64 = 600.0;
 
 /// A drawing narrower than this is on a small screen, CSS pixels.
 const NARROW_PX: f64 = 440.0;
-
-/// How much larger letters are in a lecture.
-const LECTURE: f64 = 1.5;
 
 #[component]
 pub(super) fn Picture(

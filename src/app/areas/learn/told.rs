@@ -25,6 +25,8 @@ pub(super) fn Told(
     story: &'static Story,
     own: RwSignal<bool>,
     lecture: RwSignal<bool>,
+    /// The player of the story, for the keys of a lecture.
+    film: RwSignal<Option<Player>>,
 ) -> impl IntoView {
     let state = use_app_state();
     let base = Memo::new(move |_| if own.get() { state.with(own_gear) } else { told_of() });
@@ -44,7 +46,7 @@ pub(super) fn Told(
                 <button on:click=share>{here(say::copy_link)}</button>
             </div>
             <p class="quiet">{note}</p>
-            {move || view! { <Live story base=base.get() lecture/> }}
+            {move || view! { <Live story base=base.get() lecture shown_film=film/> }}
         </article>
     }
 }
@@ -56,7 +58,12 @@ fn own_gear(design: &Design) -> Design {
 
 /// The drawing with its slider, and the question, for these gears.
 #[component]
-fn Live(story: &'static Story, base: Design, lecture: RwSignal<bool>) -> impl IntoView {
+fn Live(
+    story: &'static Story,
+    base: Design,
+    lecture: RwSignal<bool>,
+    shown_film: RwSignal<Option<Player>>,
+) -> impl IntoView {
     let state = use_app_state();
     let base = Arc::new(base);
     let dragged: Dragged = RwSignal::new(story.starts(&base));
@@ -69,6 +76,7 @@ fn Live(story: &'static Story, base: Design, lecture: RwSignal<bool>) -> impl In
     let reel = Memo::new(move |_| Reel::of_shifts(&[analysis.get()]));
     let player = Player::new(reel.into());
     player.filmed.set(story.is_film);
+    shown_film.set(story.is_film.then_some(player));
     let map = map_of(story, &steady.design);
     let pictures = story.views.iter().map(|view| {
         let steady = Arc::clone(&steady);
