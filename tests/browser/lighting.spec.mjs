@@ -39,6 +39,17 @@ test("pointing at a mark of the drawing lights its number", async ({ page }) => 
   await expect.poll(() => row.evaluate((row) => getComputedStyle(row).backgroundColor)).not.toBe(plain);
 });
 
+test("overlap is a dimension on the developed view, and is lit with its number", async ({ page }) => {
+  await open(page);
+  const drawn = page.locator('.view.unrolled [data-measure="depth"]');
+  await expect(drawn.and(page.locator("text"))).toHaveText(/^[\d.]+ mm$/);
+  const line = drawn.and(page.locator("path")).first();
+  const thin = await line.evaluate((mark) => parseFloat(getComputedStyle(mark).strokeWidth));
+  await figure(page, "full_depth_mm").locator("summary").focus();
+  await expect.poll(() => lit(page)).toBe("depth");
+  expect(await line.evaluate((mark) => parseFloat(getComputedStyle(mark).strokeWidth))).toBeGreaterThan(thin);
+});
+
 test("forces under load are lit with the pressure that they make", async ({ page }) => {
   await open(page);
   await go(page, "Load");

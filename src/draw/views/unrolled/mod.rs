@@ -1,5 +1,6 @@
 //! The dogs at the mean radius, developed onto a flat: B below, A above, as deep in each other as asked.
 
+mod depth;
 mod handles;
 mod strip;
 
@@ -74,6 +75,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         strip.datum(&mut scene, side);
     }
     scale_bar(&mut scene, frame, options.reader);
+    strip.depth(&mut scene, options.reader);
     scene.choose(options.chosen);
     scene
 }

@@ -13,7 +13,7 @@ pub(super) struct Strip<'a> {
     pub(super) analysis: &'a Analysis,
     pub(super) frame: &'a Frame,
     pub(super) turn: RingTurn,
-    overlap_mm: f64,
+    pub(super) overlap_mm: f64,
 }
 
 impl<'a> Strip<'a> {
