@@ -51,6 +51,7 @@ sentences! { "drawing":
     axis(name: Label, unit: Verbatim) = "{name} ({unit})";
     limit_of_sweep(limit: Verbatim) = "limit {limit}";
     no_value() = "no value";
+    overlap_is(value: Verbatim) = "overlap {value}";
     better_here() = "better this way ↘";
     depth_axis(unit: Verbatim) = "Overlap ({unit})";
     first_pass() = "first pass";

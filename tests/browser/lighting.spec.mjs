@@ -42,7 +42,7 @@ test("pointing at a mark of the drawing lights its number", async ({ page }) => 
 test("overlap is a dimension on the developed view, and is lit with its number", async ({ page }) => {
   await open(page);
   const drawn = page.locator('.view.unrolled [data-measure="depth"]');
-  await expect(drawn.and(page.locator("text"))).toHaveText(/^[\d.]+ mm$/);
+  await expect(drawn.and(page.locator("text"))).toHaveText(/^overlap [\d.]+ mm$/);
   const line = drawn.and(page.locator("path")).first();
   const thin = await line.evaluate((mark) => parseFloat(getComputedStyle(mark).strokeWidth));
   await figure(page, "full_depth_mm").locator("summary").focus();

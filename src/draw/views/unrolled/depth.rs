@@ -2,10 +2,11 @@
 
 use std::f64::consts::TAU;
 
-use crenel_words::Reader;
+use crenel_words::{Reader, drawing as say};
 
+use super::scale_level;
 use super::strip::Strip;
-use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, arrow_head, words_width};
+use crate::draw::scene::{Anchor, Item, Role, Scene, Shape, arrow_head, words_width};
 use crate::measure::Measure;
 use crate::ring::{Dog, FlankSide, Point, Side};
 use crate::units::Quantity;
@@ -17,7 +18,7 @@ const LEAST: f64 = 0.6;
 const HALF_LEVEL: f64 = 0.8;
 
 impl Strip<'_> {
-    /// The overlap in the widest gap between dogs, with its number where there is room for it.
+    /// The overlap in the widest gap between dogs, with its number in the row below the strip.
     pub(super) fn depth(&self, scene: &mut Scene, reader: Reader) {
         let text = self.frame.text_mm;
         let level = |side| self.level(side, self.ring(side).tallest_mm());
@@ -36,10 +37,17 @@ impl Strip<'_> {
         let size = (0.5 * text).min(0.4 * (high - low));
         arrow_head(scene, Role::Dimension, ends[0], ends[1], size).measures(measure);
         arrow_head(scene, Role::Dimension, ends[1], ends[0], size).measures(measure);
-        let words = Quantity::Length.show_result(self.overlap_mm, reader.units);
-        if let Some((at, anchor)) = self.room(scene, x, [low, high], &words) {
-            scene.text(Role::Note, at, text, anchor, words).measures(measure);
-        }
+        let value = Quantity::Length.show_result(self.overlap_mm, reader.units);
+        let words = say::overlap_is(value.clone()).show(reader);
+        let Some((at, words)) = [words, value]
+            .into_iter()
+            .find_map(|words| Some((self.room(scene, x, &words)?, words)))
+        else {
+            return;
+        };
+        let foot = Point::new(at.x, at.y + 0.7 * text);
+        scene.line(Role::Dimension, &[ends[0], foot]).measures(measure);
+        scene.text(Role::Note, at, text, Anchor::Middle, words).measures(measure);
     }
 
     /// The middle of the widest gap that no dog of either ring reaches into, `depth` mm below its tip; where there is
@@ -73,47 +81,33 @@ impl Strip<'_> {
         [a.min(b), a.max(b)]
     }
 
-    /// A place beside the dimension where no other words are.
-    fn room(
-        &self,
-        scene: &Scene,
-        x: f64,
-        [low, high]: [f64; 2],
-        words: &str,
-    ) -> Option<(Point, Anchor)> {
+    /// A place for words in the row below the strip, under the dimension or as near as the other words there let them.
+    fn room(&self, scene: &Scene, x: f64, words: &str) -> Option<Point> {
         let text = self.frame.text_mm;
-        let wide = words_width(words) * text;
-        let middle = (low + high) / 2.0;
-        let levels = [middle, high - 0.6 * text, low + 0.6 * text];
-        let places = levels.into_iter().flat_map(|y| {
-            [(x + 0.5 * text, Anchor::Start), (x - 0.5 * text, Anchor::End)]
-                .map(|(x, anchor)| (Point::new(x, y), anchor))
-        });
-        let is_free = |(at, anchor): &(Point, Anchor)| {
-            let left = if *anchor == Anchor::Start { at.x } else { at.x - wide };
-            let half = 0.5 * text;
-            let min = Point::new(left, at.y - half);
-            let own = Bounds { min, max: Point::new(left + wide, at.y + half) };
-            let within = left >= 0.0 && left + wide <= self.frame.across(TAU);
-            within && !scene.items.iter().any(|item| is_over(item, &own))
-        };
-        places.into_iter().find(is_free)
+        let y = scale_level(self.frame);
+        let half = (words_width(words) / 2.0 + 0.8) * text;
+        let (mut left, mut right) = (0.0, self.frame.across(TAU));
+        for [from, to] in scene.items.iter().filter_map(|item| in_row(item, y, text)) {
+            if from + to < right {
+                left = to.max(left);
+            } else {
+                right = from.min(right);
+            }
+        }
+        (right - left > 2.0 * half).then(|| Point::new(x.clamp(left + half, right - half), y))
     }
 }
 
-/// Whether the name of a dog or other words lie over a place.
-fn is_over(item: &Item, place: &Bounds) -> bool {
-    let Shape::Text(text) = &item.shape else { return false };
-    let half = words_width(&text.words) * text.height / 2.0;
-    let middle = match text.anchor {
-        Anchor::Start => text.at.x + half,
-        Anchor::Middle => text.at.x,
-        Anchor::End => text.at.x - half,
+/// From where to where words reach, if they stand in the row of a level.
+fn in_row(item: &Item, y: f64, text: f64) -> Option<[f64; 2]> {
+    let Shape::Text(own) = &item.shape else { return None };
+    let wide = words_width(&own.words) * own.height;
+    let left = match own.anchor {
+        Anchor::Start => own.at.x,
+        Anchor::Middle => own.at.x - wide / 2.0,
+        Anchor::End => own.at.x - wide,
     };
-    middle + half > place.min.x
-        && middle - half < place.max.x
-        && text.at.y + text.height / 2.0 > place.min.y
-        && text.at.y - text.height / 2.0 < place.max.y
+    ((own.at.y - y).abs() < text).then_some([left, left + wide])
 }
 
 #[cfg(test)]
@@ -145,12 +139,11 @@ mod tests {
             _ => None,
         });
         assert!((upright.expect("a line") - overlap).abs() < 1e-9, "{upright:?} {overlap}");
-        let said = Quantity::Length.show_result(overlap, crate::units::DisplayUnits::default());
         let words = items.iter().find_map(|item| match &item.shape {
             Shape::Text(text) => Some(text.words.clone()),
             _ => None,
         });
-        assert_eq!(words, Some(said));
+        assert_eq!(words.as_deref(), Some("overlap 4.5 mm"));
     }
 
     /// Apart or tip on tip there is nothing to measure.
@@ -163,26 +156,17 @@ mod tests {
 
     /// The number lies over no other words, on a phone and as a figure of a column, in any design.
     #[test]
-    fn the_number_lies_over_no_name() {
+    fn the_number_lies_over_no_other_words() {
         for example in gallery() {
             let analysis = Analysis::of(&example.design());
             for letter in [0.012, 0.033, 0.05] {
                 let frame = UNROLLED.frame(&analysis, 1.0, 0.35, letter);
                 let scene = UNROLLED.draw(&analysis, &frame, &ViewOptions::default());
-                let is_number = |i: &&Item| {
-                    i.measure == Some(Measure::Depth) && matches!(i.shape, Shape::Text(_))
-                };
-                let Some(number) = scene.items.iter().find(is_number) else { continue };
-                let Shape::Text(text) = &number.shape else { continue };
-                let wide = words_width(&text.words) * text.height;
-                let left = if text.anchor == Anchor::Start { text.at.x } else { text.at.x - wide };
-                let half = 0.5 * text.height;
-                let place = Bounds {
-                    min: Point::new(left, text.at.y - half),
-                    max: Point::new(left + wide, text.at.y + half),
-                };
-                let over = scene.items.iter().filter(|item| is_over(item, &place)).count();
-                assert_eq!(over, 1, "{}", example.key);
+                let row = |item: &Item| in_row(item, scale_level(&frame), frame.text_mm);
+                let mut ends: Vec<_> = scene.items.iter().filter_map(row).collect();
+                ends.sort_by(|a, b| a[0].total_cmp(&b[0]));
+                let is_clear = ends.windows(2).all(|two| two[0][1] < two[1][0]);
+                assert!(is_clear, "{} {letter}: {ends:?}", example.key);
             }
         }
     }

@@ -80,11 +80,16 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     scene
 }
 
+/// The level of the row with the scale bar.
+fn scale_level(frame: &Frame) -> f64 {
+    -(WEB + SCALES / 2.0) * frame.text_mm
+}
+
 /// A bar of a round length, and that it counts for heights, too.
 fn scale_bar(scene: &mut Scene, frame: &Frame, reader: Reader) {
     let (text, turn) = (frame.text_mm, frame.across(TAU));
     let scale = Quantity::Length.scale(reader.units);
-    let y = -(WEB + SCALES / 2.0) * text;
+    let y = scale_level(frame);
     let long = round_below(0.16 * turn / scale) * scale;
     let [from, to] = [Point::new(0.6 * text, y), Point::new(0.6 * text + long, y)];
     scene.line(Role::Dimension, &[from, to]);
