@@ -5,18 +5,23 @@
 The font is Liberation Sans 2.1.5 under the SIL Open Font License 1.1, of which LICENCE is the text as it came with it.
 The outlines are a modified version, so they have no name of their own but that of their file. Above the first empty line
 is the licence. Below, each line is a letter, its advance and its outline in thousandths of
-the type size, y up: m, l and q as in SVG, each point from the one before; a figure closes by itself.
+the type size, y up: m, l and q as in SVG; a figure closes by itself.
 """
 
+import math
 import re
 import sys
 from pathlib import Path
 
+from fontTools.misc.transform import Transform
 from fontTools.pens.basePen import BasePen
+from fontTools.pens.transformPen import TransformPen
 from fontTools.ttLib import TTFont
 
 EM = 1000
 RANGES = [(0x20, 0x7E), (0xA0, 0x17F), (0x391, 0x3CE)]
+# An arrow that the font lacks is one that it has, turned about the middle of its square, degrees.
+TURNED = {"↘": ("→", -45)}
 OTHERS = "–—‘’“”„…‰′″€←↑→↓−√∞∫≈≠≤≥▲▼○●₀₁₂⁴ⁿΩ"
 
 
@@ -55,6 +60,12 @@ def main():
             pen = Outline(glyphs, scale)
             glyphs[names[code]].draw(pen)
             lines.append(f"{chr(code)} {round(glyphs[names[code]].width * scale)} {''.join(pen.parts)}".rstrip())
+    for letter, (arrow, by) in TURNED.items():
+        pen, glyph = Outline(glyphs, scale), glyphs[names[ord(arrow)]]
+        x, y = glyph.width / 2, 0.34 * font["head"].unitsPerEm
+        turned = Transform().translate(x, y).rotate(math.radians(by)).translate(-x, -y)
+        glyph.draw(TransformPen(pen, turned))
+        lines.append(f"{letter} {round(glyph.width * scale)} {''.join(pen.parts)}")
     head = re.sub(r"\n\s*\n", "\n.\n", licence.strip())
     out = Path(__file__).parent.parent / "www" / "letters.txt"
     out.write_text(f"{head}\n\n" + "\n".join(lines) + "\n", encoding="utf-8")

@@ -19,7 +19,7 @@ struct Letter {
     steps: Vec<Step>,
 }
 
-/// A step of an outline: `m`, `l` or `q`, and its points, each from the one before.
+/// A step of an outline: `m`, `l` or `q` of SVG, and its points, all from where the step before ended.
 #[derive(Clone, Debug, PartialEq)]
 struct Step {
     command: char,
@@ -70,8 +70,9 @@ impl Letter {
                 path.push('Z');
             }
             path.push(command.to_ascii_uppercase());
+            let from = at;
             for (nth, step) in steps.iter().enumerate() {
-                at = [at[0] + step[0], at[1] + step[1]];
+                at = [from[0] + step[0], from[1] + step[1]];
                 let gap = if nth == 0 { "" } else { " " };
                 // Writing to a string cannot fail.
                 let _ = write!(path, "{gap}{} {}", mm(x + at[0] * by), mm(y - at[1] * by));
@@ -123,6 +124,14 @@ mod tests {
         assert_eq!(path(Anchor::Start).as_deref(), Some(start));
         assert!(path(Anchor::End).is_some_and(|path| path.starts_with("M-1.78 20")));
         assert!(path(Anchor::Middle).is_some_and(|path| path.starts_with("M4.61 20")));
+    }
+
+    /// Both points of a curve count from its start, as in SVG.
+    #[test]
+    fn a_curve_has_its_control_point_where_svg_has_it() {
+        let letters = Letters::read("A licence.\n\nD 600 m100 0q400 0 400 350l-400 350\n");
+        let path = letters.path("D", [0.0, 0.0], 1000.0, Anchor::Start);
+        assert_eq!(path.as_deref(), Some("M100 0Q500 0 500 -350L100 -700Z"));
     }
 
     #[test]

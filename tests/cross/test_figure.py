@@ -9,7 +9,7 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 import resvg_py
-from conftest import report, run
+from conftest import ROOT, report, run
 from PIL import Image
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -77,6 +77,34 @@ def test_outlines_stand_where_the_words_stood():
         left, right = points_of(path)[:, 0].min(), points_of(path)[:, 0].max()
         at = {"start": left, "middle": (left + right) / 2, "end": right}[word.get("text-anchor")]
         assert at == pytest.approx(x, abs=0.15 * size), word.text
+
+
+def test_outlines_are_those_of_the_file():
+    """Each letter drawn from the file itself, as SVG reads its steps, gives the very picture of the figure's outline."""
+    lines = (ROOT / "www/letters.txt").read_text(encoding="utf-8").split("\n\n", 1)[1].splitlines()
+    letters = {line[0]: line[2:].partition(" ") for line in lines}
+    root = ET.fromstring(figure("face", "outlines"))
+    paths = [p for p in root.iter(SVG + "path") if p.get("aria-label")]
+    box = root.get("viewBox")
+    sheet = f'<svg xmlns="http://www.w3.org/2000/svg" width="{root.get("width")}" height="{root.get("height")}" viewBox="{box}">'
+    size = 8 * 25.4 / 72
+    caption = [p for p in paths if len(p.get("aria-label")) > 20]
+    assert len(caption) > 2
+    for path in caption:
+        # The first letter of a line begins half a letter height from the edge.
+        base = max(y for _, y in points_of(path))
+        ours = drawn(f'{sheet}<path d="{path.get("d")}"/></svg>').min(axis=2) < 128
+        x, parts = size / 2, []
+        for letter in path.get("aria-label"):
+            advance, _, outline = letters[letter]
+            parts.append(f'<path d="{outline}" transform="translate({x} {{y}}) scale({size / 1000} {-size / 1000})"/>')
+            x += float(advance) * size / 1000
+        # The base line: below it only tails reach.
+        best = min(
+            (np.mean(ours != (drawn(sheet + "".join(parts).replace("{y}", str(base - drop)) + "</svg>").min(axis=2) < 128)))
+            for drop in (0, 0.0115 * size, 0.207 * size, 0.212 * size)
+        )
+        assert best < 0.1 * ours.mean(), path.get("aria-label")
 
 
 # ---- maps ----
