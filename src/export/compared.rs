@@ -3,7 +3,7 @@
 //! What all layouts have in common is in lines that begin with `#`, above the heading; many readers skip them with
 //! an option such as `comment="#"`.
 
-use crenel_words::{Reader, export as say};
+use crenel_words::{Message, Reader, export as say};
 
 use super::csv::text_cell;
 use crate::compare::{Column, CompareRow, Comparison};
@@ -39,7 +39,8 @@ pub fn curves_csv(comparison: &Comparison, reader: Reader) -> String {
         let cells = chances.iter().map(share);
         [decimal(speed, 3)].into_iter().chain(cells).collect::<Vec<_>>().join(",")
     };
-    file(head(comparison, reader).chain([heads]).chain((1..=STEPS).map(row)))
+    let columns = [say::curves_speed(), say::curves_share()].map(|says| head_line(&says, reader));
+    file(head(comparison, reader).chain(columns).chain([heads]).chain((1..=STEPS).map(row)))
 }
 
 fn file(lines: impl Iterator<Item = String>) -> String {
@@ -49,7 +50,11 @@ fn file(lines: impl Iterator<Item = String>) -> String {
 /// What was compared and under which conditions, a line each.
 fn head(comparison: &Comparison, reader: Reader) -> impl Iterator<Item = String> {
     let said = [say::compared()].into_iter().chain(comparison.conditions());
-    said.map(move |line| format!("# {}", line.show(reader).replace(',', ";")))
+    said.map(move |line| head_line(&line, reader))
+}
+
+fn head_line(says: &Message, reader: Reader) -> String {
+    format!("# {}", says.show(reader).replace(',', ";"))
 }
 
 fn titles(comparison: &Comparison, reader: Reader) -> impl Iterator<Item = String> {
@@ -113,7 +118,11 @@ mod tests {
     fn the_curves_are_the_chances_of_each_layout() {
         let comparison = compared();
         let text = curves_csv(&comparison, Reader::default());
-        let (_, rows) = parts(&text);
+        let (head, rows) = parts(&text);
+        assert!(
+            head.iter().any(|line| line.starts_with("# speed_difference_rpm in rpm")),
+            "{head:?}"
+        );
         assert_eq!(rows.len(), usize::try_from(STEPS).expect("few") + 1);
         let chances = Chances::of(&comparison.columns[1].analysis).expect("it goes in");
         let cells: Vec<f64> =

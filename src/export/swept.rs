@@ -54,7 +54,7 @@ pub fn sweep_csv(sweep: &Sweep, analysis: &Analysis, reader: Reader) -> String {
 }
 
 /// A line that is one cell: without commas and line breaks.
-fn one_cell(line: &str) -> String {
+pub(super) fn one_cell(line: &str) -> String {
     line.replace(',', ";").replace(['\r', '\n'], " ")
 }
 
@@ -102,7 +102,7 @@ mod tests {
         assert_eq!(rows.len(), 1 + 23);
         assert!(rows.iter().all(|row| row.split(',').count() == 1 + 33));
         // Four dogs of 24°, in the column of that width.
-        let at = rows[0].split(',').position(|head| head.ends_with(" at tip_width_deg 24"));
+        let at = rows[0].split(',').position(|head| head.ends_with(" at tip_width_deg 24\""));
         let cell = rows[3].split(',').nth(at.expect("a column")).expect("a cell");
         assert!((cell.parse::<f64>().expect("a number") - 875.26).abs() < 0.01, "{cell}");
     }

@@ -43,6 +43,19 @@ sentences! { "export":
     swept(figure: Label, input: Label) = "{figure}: {input, lower} swept. Calculated only.";
     swept_each(input: Label) = "A column for each value of: {input, lower}.";
     column_is(key: Verbatim, unit: Verbatim, name: Label, meaning: Label) = "{key} in {unit}: {name}. {meaning}";
+    shift_in_time(from: Nth, to: Nth, speed: Speed) =
+        "Shift from gear {from} to gear {to} at an engine speed of {speed}. Calculated only.";
+    since_cut() = "time_ms in ms: time since the cut.";
+    torque_at_old() = "torque_nm in N·m: torque at the old dogs; minus on the coast flanks.";
+    overlap_left() = "overlap_mm in mm: overlap of the old dogs that is left.";
+    since_signal() = "time_ms in ms: time since the cut or the blip began.";
+    engine_speed() = "engine_rpm in rpm: engine speed; where dogs hold, that of the gear.";
+    torque_at_holding() = "torque_nm in N·m: torque at the dogs that hold; minus on the coast flanks.";
+    overlap_of_old() = "old_overlap_mm in mm: overlap of the old dogs.";
+    overlap_of_new() = "new_overlap_mm in mm: overlap of the new dogs.";
+    curves_speed() = "speed_difference_rpm in rpm: speed difference at the dogs.";
+    curves_share() =
+        "Every other column, no unit: the share of all start phases from 0 to 1 that is in at the first pass, in a layout.";
     without_unit() = "no unit";
     figure_of(what: Given, title: Given) = "{what}. {title}.";
     made_with(version: Verbatim) = "Calculated with Crenel {version}.";

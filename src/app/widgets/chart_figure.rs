@@ -6,10 +6,12 @@ use crenel::draw::{Bounds, Scene};
 use crenel::export::svg_file;
 use crenel::ring::Point;
 use crenel_words::Phrase;
+use crenel_words::page::figure as say;
 
 use crate::dom::text_scale;
-use crate::state::here;
+use crate::state::{here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::files::download;
 use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
 
@@ -39,7 +41,18 @@ pub(crate) fn ChartFigure(
     class: &'static str,
     /// Makes the chart.
     chart: Callback<ChartRoom, Option<Scene>>,
+    /// Makes a table of what it shows, as CSV.
+    #[prop(optional, into)]
+    data: Option<Callback<(), String>>,
 ) -> impl IntoView {
+    let state = use_app_state();
+    let data = data.map(|data| {
+        let save = move |_| {
+            let text = untrack(|| data.run(()));
+            download(state, &format!("{name}.csv"), "text/csv", text.as_bytes());
+        };
+        view! { <button class="small" on:click=save>{here(say::save_data)}</button> }
+    });
     let width = RwSignal::new(None);
     let paper = NodeRef::new();
     watch_width(paper, width);
@@ -64,6 +77,7 @@ pub(crate) fn ChartFigure(
             </div>
             <div class="row beside">
                 {move || view! { <CopyButtons what=title.get() name file scene=figure/> }}
+                {data}
             </div>
         </figure>
     }

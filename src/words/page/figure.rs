@@ -4,6 +4,7 @@ sentences! { "page.figure":
     title() = "Save a figure";
     open_figure() = "Save as a figure …";
     figure_of(drawing: Verbatim) = "Save as a figure: {drawing}";
+    save_data() = "Save data as CSV";
     width() = "Width";
     mm_85() = "85 mm, one column";
     mm_120() = "120 mm, a column and a half";

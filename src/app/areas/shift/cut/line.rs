@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::design::Design;
 use crenel::draw::{TimeLines, time_line_chart, time_line_frame};
+use crenel::export::line_csv;
 use crenel::model::{Foot, Manner, Pose, TimeLine, TimedShift, Worked, timed_shift};
 use crenel::shift::Step;
 use crenel::units::{Quantity, decimal};
@@ -42,6 +43,13 @@ pub(super) fn Line(shown: Shown) -> impl IntoView {
         let frame = time_line_frame(&lines, if room.is_narrow { 1.2 } else { 0.6 }, room.letter);
         let now = player.time.get().map(|time| time + line.begins_s());
         Some(time_line_chart(&frame, &lines, now, state.reader()))
+    });
+    let data = Callback::new(move |()| {
+        let shift = row.get().map(|row| row.shift).zip(line.get());
+        let text = shift.map(|(shift, line)| {
+            state.analysis.with(|a| line_csv(&shift, &line, a, state.reader()))
+        });
+        text.unwrap_or_default()
     });
     let title = move || {
         let says = row.get().map(|row| say::line(row.shift.step.from, row.shift.step.to));
@@ -82,7 +90,7 @@ pub(super) fn Line(shown: Shown) -> impl IntoView {
     move || {
         line.with(Option::is_some).then(|| view! {
             <Beside beside/>
-            <ChartFigure title=Signal::derive(title) told=say::line_told name="shift-in-time" chart/>
+            <ChartFigure title=Signal::derive(title) told=say::line_told name="shift-in-time" chart data/>
             <Playing player told=Signal::derive(told)/>
             {drum}
             <p class="quiet also">{also}</p>

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crenel::draw::{release_chart, release_frame};
+use crenel::export::release_csv;
 use crenel_words::page::cut as say;
 
 use super::Shown;
@@ -23,5 +24,11 @@ pub(super) fn Letting(shown: Shown) -> impl IntoView {
         let says = shift.get().map(|shift| say::chart(shift.step.from, shift.step.to));
         says.map(|says| says.show(state.reader())).unwrap_or_default()
     };
-    view! { <ChartFigure title=Signal::derive(title) told=say::chart_told name="letting-go" chart/> }
+    let data = Callback::new(move |()| {
+        let shift = shift.get();
+        let text =
+            shift.map(|shift| state.analysis.with(|a| release_csv(&shift, a, state.reader())));
+        text.unwrap_or_default()
+    });
+    view! { <ChartFigure title=Signal::derive(title) told=say::chart_told name="letting-go" chart data/> }
 }
