@@ -232,7 +232,7 @@ fn a_file_that_is_too_large_is_refused() {
 }
 
 /// Every example that answers on standard output, with something that it answers.
-const ANSWERS: [(&str, &[&str], &str); 9] = [
+const ANSWERS: [(&str, &[&str], &str); 10] = [
     ("report", &["-"], GOOD),
     ("indexing", &["40", "0", "60"], ""),
     ("linkage", &["35", "126", "32", "127", "0"], ""),
@@ -241,6 +241,7 @@ const ANSWERS: [(&str, &[&str], &str); 9] = [
     ("suggest", &["-", "window"], GOOD),
     ("release", &["-"], RELEASES),
     ("stories", &[], ""),
+    ("figure", &["-", "face", "85", "8", "outlines"], GOOD),
     ("words", &[], ""),
 ];
 

@@ -2,7 +2,7 @@
 import { execFileSync } from "node:child_process";
 import { readFile, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { button, expect, go, open, PAPER_AND_SLATE, putUp, test, violationsIn } from "./kit.mjs";
+import { button, expect, go, open, PAPER_AND_SLATE, picture, putUp, test, violationsIn } from "./kit.mjs";
 
 const chart = (page) => page.locator(".swept-chart");
 
@@ -269,3 +269,20 @@ for (const [label, wide] of [["85 mm, one column", 85], ["120 mm, a column and a
     await expect(page.locator("body > .figure-paper")).toHaveCount(0);
   });
 }
+
+test("a chart in time saves its data with what its columns mean", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  const charts = page.locator("figure.curves").filter({ has: button(page, "Save data as CSV") });
+  await expect(charts).not.toHaveCount(0);
+  for (const chart of await charts.all()) {
+    const file = await saved(page, () => button(chart, "Save data as CSV").click());
+    const lines = (await readFile(file.path, "utf8")).trim().split("\r\n");
+    const head = lines.filter((line) => line.startsWith("#")).join("\n");
+    const [heading, ...rows] = lines.filter((line) => !line.startsWith("#"));
+    for (const column of heading.split(",")) expect(head).toContain(`# ${column} in `);
+    expect(head).toContain("Tip friction: 0.1");
+    expect(rows.length).toBeGreaterThan(10);
+  }
+});

@@ -109,10 +109,9 @@ pub(super) fn columns(
             if guessing && time.is_none() {
                 return Some(here(say::play_to_see).into_owned());
             }
-            // Whoever guesses is told what happens as it happens.
-            let shown = time.filter(|_| guessing || !player.running.get());
+            // Once it is played, what happens is told as it happens, and the ending when it is reached.
             let attempt = outcome.shift().map(|shifting| &shifting.attempt);
-            attempt.map(|attempt| moment_words(attempt, shown).show(reader))
+            attempt.map(|attempt| moment_words(attempt, time).show(reader))
         };
         view! {
             <figure class="view side" class:wordless=wordless>
