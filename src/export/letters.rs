@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-use super::svg::mm;
 use crate::draw::Anchor;
+use crate::units::decimal;
 
 /// Outlines by letter, as read from `letters.txt`.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -25,6 +25,9 @@ struct Step {
     command: char,
     by: Vec<[f64; 2]>,
 }
+
+/// Decimals of a millimetre: a micrometre.
+const DECIMALS: usize = 3;
 
 /// Thousandths of the type size.
 const EM: f64 = 1000.0;
@@ -75,7 +78,8 @@ impl Letter {
                 at = [from[0] + step[0], from[1] + step[1]];
                 let gap = if nth == 0 { "" } else { " " };
                 // Writing to a string cannot fail.
-                let _ = write!(path, "{gap}{} {}", mm(x + at[0] * by), mm(y - at[1] * by));
+                let [x, y] = [x + at[0] * by, y - at[1] * by].map(|mm| decimal(mm, DECIMALS));
+                let _ = write!(path, "{gap}{x} {y}");
             }
         }
         if !self.steps.is_empty() {

@@ -357,7 +357,7 @@ impl Placement {
     }
 }
 
-pub(super) fn mm(value: f64) -> String {
+fn mm(value: f64) -> String {
     decimal(value, DECIMALS)
 }
 

@@ -15,6 +15,10 @@ use crate::state::{Player, here};
 /// How much larger letters are in a lecture.
 pub(crate) const LECTURE: f64 = 1.5;
 
+/// The class of the button that ends a lecture. It has the focus once the button that began it is gone, and Space there
+/// plays all the same: Enter and Escape end it.
+const LEAVE: &str = "leave-lecture";
+
 /// What a key asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Press {
@@ -35,7 +39,7 @@ pub(crate) fn LectureButton(
         if lecture.get() {
             view! {
                 <span class="quiet">{here(keys)}</span>
-                <button on:click=move |_| end(lecture)>{here(say::leave_lecture)}</button>
+                <button class=LEAVE on:click=move |_| end(lecture)>{here(say::leave_lecture)}</button>
             }
             .into_any()
         } else {
@@ -79,8 +83,10 @@ pub(crate) fn follow(lecture: RwSignal<bool>, act: impl Fn(Press) + 'static) {
             "PageUp" => act(Press::Back),
             "ArrowRight" if !is_in(event, &["INPUT", "SELECT", "TEXTAREA"]) => act(Press::On),
             "ArrowLeft" if !is_in(event, &["INPUT", "SELECT", "TEXTAREA"]) => act(Press::Back),
-            // On a button or a summary it presses that.
-            " " if !is_in(event, &["INPUT", "SELECT", "TEXTAREA", "BUTTON", "SUMMARY"]) => {
+            // On another button or a summary it presses that.
+            " " if is_on_leave(event)
+                || !is_in(event, &["INPUT", "SELECT", "TEXTAREA", "BUTTON", "SUMMARY"]) =>
+            {
                 act(Press::Play);
             }
             "Escape" => end(lecture),
@@ -100,6 +106,13 @@ pub(crate) fn follow(lecture: RwSignal<bool>, act: impl Fn(Press) + 'static) {
 
 /// Whether a key was pressed in an element of these names, which has a use of its own for it.
 fn is_in(event: &KeyboardEvent, names: &[&str]) -> bool {
-    let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
-    target.is_some_and(|target| names.contains(&target.tag_name().as_str()))
+    target(event).is_some_and(|target| names.contains(&target.tag_name().as_str()))
+}
+
+fn is_on_leave(event: &KeyboardEvent) -> bool {
+    target(event).is_some_and(|target| target.get_attribute("class").as_deref() == Some(LEAVE))
+}
+
+fn target(event: &KeyboardEvent) -> Option<Element> {
+    event.target().and_then(|target| target.dyn_into::<Element>().ok())
 }
