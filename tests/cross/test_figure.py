@@ -13,7 +13,7 @@ from conftest import ROOT, report, run
 from PIL import Image
 
 SVG = "{http://www.w3.org/2000/svg}"
-DPI = 508  # 20 dots on a mm.
+DPI = 254  # 10 dots on a mm.
 DOTS = DPI / 25.4
 
 # Views that have words; every one of the pair is read.
@@ -25,9 +25,9 @@ def figure(what, *style, width=85, points=8, design=None):
     return run("figure", "-", what, str(width), str(points), *style, given=given)
 
 
-def drawn(svg):
+def drawn(svg, dpi=DPI):
     """Red, green and blue of every dot. No font is at hand: words that are no outlines leave no ink."""
-    png = resvg_py.svg_to_bytes(svg_string=svg, dpi=DPI, background="#ffffff", skip_system_fonts=True)
+    png = resvg_py.svg_to_bytes(svg_string=svg, dpi=dpi, background="#ffffff", skip_system_fonts=True)
     return np.asarray(Image.open(io.BytesIO(bytes(png))).convert("RGB")).astype(int)
 
 
@@ -121,10 +121,13 @@ MAPS = {
 
 
 class Map:
+    # Finer than elsewhere: on a coarse picture the soft edge of ink has the grey of a band.
+    dots = 2 * DOTS
+
     def __init__(self, what, *style):
         self.svg = figure(what, "outlines", *style, width=120)
         self.root = ET.fromstring(self.svg)
-        self.picture = drawn(self.svg)
+        self.picture = drawn(self.svg, 2 * DPI)
         key, _, *numbers = what.split(",")
         self.figure = key
         self.x = [float(numbers[0]), float(numbers[1])]
@@ -142,22 +145,26 @@ class Map:
     def of(self, name):
         return [p for p in self.root.iter(SVG + "path") if name in p.get("class", "").split()]
 
-    def colour(self, x, y):
-        """The colour that most dots near a place have: a line or a letter may run through it."""
-        x, y = int(x * DOTS), int(y * DOTS)
-        near = self.picture[y - 3 : y + 4, x - 3 : x + 4].reshape(-1, 3)
-        colours, counts = np.unique(near, axis=0, return_counts=True)
-        return colours[counts.argmax()]
+    def near(self, x, y):
+        """The dots near a place: a line or a letter may be there."""
+        x, y = int(x * self.dots), int(y * self.dots)
+        return self.picture[y - 8 : y + 9, x - 8 : x + 9].reshape(-1, 3)
 
     def band(self, number):
         """The colour of a band of the key, the lowest first."""
         (left, top), (right, bottom) = self.key
-        return self.colour(left + (right - left) * (number + 0.5) / (len(self.levels) + 1), (top + bottom) / 2)
+        near = self.near(left + (right - left) * (number + 0.5) / (len(self.levels) + 1), (top + bottom) / 2)
+        colours, counts = np.unique(near, axis=0, return_counts=True)
+        return colours[counts.argmax()]
 
-    def at(self, x, y):
+    def read(self, x, y, bands):
+        """The band that most dots have where the inputs have two values; none where it is hidden by ink."""
         (left, top), (right, bottom) = self.plot
         (x0, x1), (y0, y1) = self.x, self.y
-        return self.colour(left + (right - left) * (x - x0) / (x1 - x0), bottom - (bottom - top) * (y - y0) / (y1 - y0))
+        across = left + (right - left) * (x - x0) / (x1 - x0)
+        near = self.near(across, bottom - (bottom - top) * (y - y0) / (y1 - y0))
+        counts = [(np.abs(near - band).max(axis=1) <= 3).sum() for band in bands]
+        return int(np.argmax(counts)) if max(counts) > 20 else None
 
 
 @pytest.mark.parametrize("style", [(), ("black",)])
@@ -186,6 +193,9 @@ def test_a_map_has_the_colour_of_its_key_wherever_it_is_read(what, style):
             near = min(abs(value - level) for level in drawing.levels)
             if near < 0.03 * (drawing.levels[-1] - drawing.levels[0]):
                 continue
-            assert np.abs(drawing.at(x, y) - bands[band]).max() <= 3, (x, y, value)
+            seen = drawing.read(x, y, bands)
+            if seen is None:
+                continue
+            assert seen == band, (x, y, value)
             checked += 1
     assert checked > 15
