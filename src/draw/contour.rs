@@ -200,13 +200,15 @@ mod tests {
     /// A disc of radius 0.4 has the area π·0.16, and its edge is one closed line all at that radius.
     #[test]
     fn a_hill_is_cut_along_a_circle() {
-        let height = |x: f64, y: f64| Some(-(x - 0.5).hypot(y - 0.5));
+        let height = |x: f64, y: f64| Some(-Point::new(x - 0.5, y - 0.5).radius());
         let above = field(64, height).above(-0.4);
         assert!((area(&above.patches) - std::f64::consts::PI * 0.16).abs() < 1e-3);
         assert_eq!(above.lines.len(), 1);
         let line = &above.lines[0];
         assert_eq!(line.first(), line.last());
-        assert!(line.iter().all(|p| ((p.x - 0.5).hypot(p.y - 0.5) - 0.4).abs() < 1e-3));
+        assert!(
+            line.iter().all(|p| (Point::new(p.x - 0.5, p.y - 0.5).radius() - 0.4).abs() < 1e-3)
+        );
     }
 
     /// A slope has straight lines, and what is above them is exact.

@@ -325,7 +325,9 @@ fn at_share(sorted: &[f64], share: f64) -> Option<f64> {
 }
 
 fn length(line: &[Point]) -> f64 {
-    line.windows(2).map(|pair| (pair[1].x - pair[0].x).hypot(pair[1].y - pair[0].y)).sum()
+    line.windows(2)
+        .map(|pair| Point::new(pair[1].x - pair[0].x, pair[1].y - pair[0].y).radius())
+        .sum()
 }
 
 /// The points of a line from its middle to its ends.

@@ -23,7 +23,8 @@ impl Strip<'_> {
         let text = self.frame.text_mm;
         let level = |side| self.level(side, self.ring(side).tallest_mm());
         let [low, high] = [level(Side::A), level(Side::B)];
-        if !(high - low > LEAST * text) {
+        let is_deep = high - low > LEAST * text;
+        if !is_deep {
             return;
         }
         let x = self.widest_gap((self.overlap_mm / 2.0).max(0.0));
