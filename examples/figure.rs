@@ -26,7 +26,8 @@ fn main() -> ExitCode {
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let usage = || {
-        let usage = "Give a design, a view or a map, a width and points: figure DESIGN.json face 85 8";
+        let usage =
+            "Give a design, a view or a map, a width and points: figure DESIGN.json face 85 8";
         Failure::Call(usage.to_owned())
     };
     let [path, rest @ ..] = arguments else { return Err(usage()) };
