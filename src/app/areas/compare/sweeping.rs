@@ -227,12 +227,14 @@ fn Chart(sweep: Memo<Option<Sweep>>) -> impl IntoView {
     }
 }
 
+/// Draws a sweep on a frame.
+type Draw = fn(&Frame, &Sweep, Reader) -> Scene;
+
 /// The chart or the map of a sweep for letters of a share of its width.
 fn drawn_of(sweep: Memo<Option<Sweep>>, reader: Reader, is_narrow: bool, letter: f64) -> Scene {
     sweep.with(|sweep| {
         let is_map = sweep.as_ref().is_some_and(|sweep| sweep.is_map);
-        let (frame, draw): (Frame, fn(&Frame, &Sweep, Reader) -> Scene) = match (is_map, is_narrow)
-        {
+        let (frame, draw): (Frame, Draw) = match (is_map, is_narrow) {
             (true, true) => (sweep_map_frame(1.15, letter), sweep_map),
             (true, false) => (sweep_map_frame(0.66, letter), sweep_map),
             (false, true) => (sweep_frame(0.7, letter), sweep_chart),
