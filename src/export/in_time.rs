@@ -13,11 +13,9 @@ use crate::units::decimal;
 /// Torque at the old dogs and the overlap that is left, over the time since the cut.
 pub fn release_csv(shift: &TimedShift, analysis: &Analysis, reader: Reader) -> String {
     let columns = [say::since_cut(), say::torque_at_old(), say::overlap_left()];
-    let rows = shift
-        .release()
-        .moments
-        .iter()
-        .map(|m| [m.time_s * 1000.0, m.torque_nm, m.overlap_m * 1000.0]);
+    let release = shift.lets_go(shift.step.engine_rpm);
+    let moments = release.moments.iter();
+    let rows = moments.map(|m| [m.time_s * 1000.0, m.torque_nm, m.overlap_m * 1000.0]);
     file(shift, analysis, reader, &columns, "time_ms,torque_nm,overlap_mm", rows)
 }
 
@@ -65,8 +63,7 @@ fn file<const COLUMNS: usize>(
 mod tests {
     use super::*;
     use crate::design::example;
-    use crate::model::timed_shifts;
-    use crate::shift::Way;
+    use crate::model::{Manner, timed_shifts};
 
     /// The lines that begin with #, the heading, and the rows as numbers.
     fn parts(text: &str) -> (Vec<&str>, &str, Vec<Vec<f64>>) {
@@ -79,12 +76,13 @@ mod tests {
     #[test]
     fn a_shift_in_time_has_every_moment_and_says_what_its_columns_are() {
         let analysis = Analysis::of(&example());
-        let shifts = timed_shifts(&analysis, Way::Up);
+        let shifts = timed_shifts(&analysis, Manner::Cut);
         let shift = shifts.first().expect("a shift");
         let reader = Reader::default();
+        let release = shift.lets_go(shift.step.engine_rpm);
         let line = TimeLine::of(shift, shift.step.engine_rpm).expect("it goes in");
         let files = [
-            (release_csv(shift, &analysis, reader), shift.release().moments.len()),
+            (release_csv(shift, &analysis, reader), release.moments.len()),
             (line_csv(shift, &line, &analysis, reader), line.moments.len()),
         ];
         for (text, moments) in files {

@@ -156,12 +156,15 @@ impl TimeLine {
     fn goes_in(&mut self, shift: &TimedShift) {
         let Some(last) = self.moments.last().copied() else { return };
         let [hold, _] = shift.depths_mm;
+        // Until then the tips rub on each other.
+        let falls_s = last.time_s + (self.timing.parts.in_s - shift.straight_s).max(0.0);
+        self.moments.push(LineMoment { time_s: falls_s, ..last });
         for step in 1..=STEPS {
             let new_mm = hold * f64::from(step) / f64::from(STEPS);
-            let time_s = last.time_s + shift.travel.seconds_to(new_mm);
+            let time_s = falls_s + shift.travel.seconds_to(new_mm);
             self.moments.push(LineMoment { time_s, new_mm, ..last });
         }
-        self.events.push((last.time_s + shift.travel.seconds_to(hold), LineStep::In));
+        self.events.push((falls_s + shift.straight_s, LineStep::In));
     }
 
     /// The torque comes back while the new dogs go on to their full depth.

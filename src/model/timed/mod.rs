@@ -59,7 +59,7 @@ pub struct TimeParts {
     pub across_s: f64,
     /// Until the engine has a speed at which so many shifts are in.
     pub wait_s: f64,
-    /// Until the new dogs hold.
+    /// Until the new dogs hold, for the share of those that go in: what rubs tip on tip first takes longer.
     pub in_s: f64,
 }
 
@@ -175,7 +175,8 @@ pub struct TimedShift {
     travel: Travel,
     /// Overlap of the new dogs at which they hold, and at full depth, mm.
     depths_mm: [f64; 2],
-    in_s: f64,
+    /// From level tips until dogs hold that go straight in, s.
+    straight_s: f64,
     firing: Option<Firing>,
     good: GoodSpeeds,
     /// How the new dogs meet, from any phase.
@@ -234,7 +235,7 @@ pub fn timed_shift(old: &Worked, new: &Worked, step: Step, manner: Manner) -> Op
         nears: *nears,
         travel,
         depths_mm: [hold, full],
-        in_s: travel.seconds_to(hold),
+        straight_s: travel.seconds_to(hold),
         firing: manner.is_signalled().then(|| Firing::of(setting)),
         good: good_speeds(&shifter, &step, asked),
         shifter,
@@ -331,8 +332,10 @@ struct Meets {
     slip: f64,
     /// The share that is in.
     share: f64,
-    /// Until then, s.
+    /// Until the engine has it, s.
     wait_s: f64,
+    /// From then on until they hold, s.
+    in_s: f64,
 }
 
 /// How the old dogs come out.
@@ -375,7 +378,7 @@ impl TimedShift {
             out_s: out.time_s - out.moves_s,
             across_s,
             wait_s: meets.wait_s,
-            in_s: self.in_s,
+            in_s: meets.in_s,
         };
         let at_one_speed =
             if self.nears > 0.0 { level.max(0.0) / self.nears } else { f64::INFINITY };
@@ -398,13 +401,14 @@ impl TimedShift {
     fn meeting(&self, level: f64, none: TimingFault) -> Result<Meets, TimingFault> {
         let found = self.good.below(level);
         let waits = |slip: f64| (level.max(0.0) - slip).max(0.0);
+        let meets = |slip: f64, wait_s: f64| {
+            let times = self.times_to_hold(slip);
+            let in_s = quantile(&times, self.asked).unwrap_or(self.straight_s);
+            Ok(Meets { slip, share: self.good.share, wait_s, in_s })
+        };
         match found {
-            Some(slip) if waits(slip) <= 0.0 => {
-                Ok(Meets { slip, share: self.good.share, wait_s: 0.0 })
-            }
-            Some(slip) if self.nears > 0.0 => {
-                Ok(Meets { slip, share: self.good.share, wait_s: waits(slip) / self.nears })
-            }
+            Some(slip) if waits(slip) <= 0.0 => meets(slip, 0.0),
+            Some(slip) if self.nears > 0.0 => meets(slip, waits(slip) / self.nears),
             _ if self.manner.has_clutch() => self.rubbed(level.max(0.0)),
             Some(_) => Err(TimingFault::NeverNearer),
             None => Err(none),
@@ -415,7 +419,7 @@ impl TimedShift {
     fn rubbed(&self, slip: f64) -> Result<Meets, TimingFault> {
         let (share, times) = self.rub(slip);
         let longest_s = quantile(&times, self.asked).ok_or(TimingFault::NeverNearer)?;
-        Ok(Meets { slip, share, wait_s: (longest_s - self.in_s).max(0.0) })
+        Ok(Meets { slip, share, wait_s: 0.0, in_s: longest_s })
     }
 
     /// The wait for the next firing that is not exceeded in a share of all shifts, s.

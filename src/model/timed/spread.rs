@@ -31,13 +31,9 @@ impl Spread {
         let across_s = timing.parts.across_s;
         let level: Vec<_> = outs.iter().map(|out| out + across_s).collect();
         let slip = rad_per_s(timing.in_at_rpm);
-        // What rubs behind a pulled clutch has its wait in the time that it takes to go in.
-        let (wait_s, meets) = if shift.nears > 0.0 || !shift.manner.has_clutch() {
-            (timing.parts.wait_s, shift.meets(slip))
-        } else {
-            (0.0, shift.rub(slip).1)
-        };
-        let ready = level.iter().map(|level| level + wait_s);
+        let rubs = shift.nears <= 0.0 && shift.manner.has_clutch();
+        let meets = if rubs { shift.rub(slip).1 } else { shift.times_to_hold(slip) };
+        let ready = level.iter().map(|level| level + timing.parts.wait_s);
         let is_in = ready.flat_map(|ready| meets.iter().map(move |meets| ready + meets)).collect();
         Self { out_s: shares_of(outs), level_s: shares_of(level), in_s: shares_of(is_in) }
     }
@@ -62,14 +58,16 @@ impl TimedShift {
         (0..WAITS).filter_map(out).collect()
     }
 
-    /// How long the new dogs take from level tips until they hold, s, over the phases from which they go in at the first pass.
-    fn meets(&self, slip: f64) -> Vec<f64> {
+    /// How long the new dogs take from level tips until they hold, s, over the phases from which they go in at the first pass,
+    /// the shortest first.
+    pub(super) fn times_to_hold(&self, slip: f64) -> Vec<f64> {
         let is_in = |attempt: &Attempt| attempt.ending.is_in() && attempt.strikes == 0;
-        let mut meets = self.tried(|phase| self.shifter.first_pass(phase, slip), is_in);
-        if meets.is_empty() {
-            meets.push(self.in_s);
+        let mut times = self.tried(|phase| self.shifter.first_pass(phase, slip), is_in);
+        if times.is_empty() {
+            times.push(self.straight_s);
         }
-        meets
+        times.sort_by(f64::total_cmp);
+        times
     }
 
     /// From where the new dogs hold to full depth, s: what an attempt has on top.
@@ -94,7 +92,7 @@ impl TimedShift {
     ) -> Vec<f64> {
         let phase = |at: u32| TAU * (f64::from(at) + 0.5) / f64::from(PHASES);
         let attempts = (0..PHASES).map(|at| attempt(phase(at)));
-        let holds = |attempt: Attempt| (attempt.time_s - self.to_full_s()).max(self.in_s);
+        let holds = |attempt: Attempt| (attempt.time_s - self.to_full_s()).max(self.straight_s);
         attempts.filter(is_in).map(holds).collect()
     }
 }
