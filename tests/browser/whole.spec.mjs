@@ -270,7 +270,7 @@ test.describe("in the hand", () => {
     await button(page, "5 gears").tap();
     await expect(gears(page)).toHaveCount(5);
     await drumPicture(page).tap();
-    const bend = field(page, offset(2));
+    const bend = page.locator(`.inspector input[data-slot="${offset(2)}"]`);
     await bend.scrollIntoViewIfNeeded();
     await bend.tap();
     await bend.fill("-1.3");
