@@ -464,8 +464,8 @@ fields! {
          at a known radius.";
     SeenClutchSpeed "measured_clutch_rpm" "Speed at the dogs, lever pulled"
         Speed 0.0 .. 5000.0 = 0.0 step 5.0 / 50.0,
-        "On a stand in first gear, engine idling, lever pulled: take the speed of the rear wheel, and multiply it by the \
-         ratio from the dogs to the wheel. Measure it cold or hot, as the complaint is.";
+        "On a stand, wheel clear, front chocked, hands off chain and spokes: with this gear in, engine idling, lever pulled, \
+         take the speed of the wheel times the ratio from dogs to wheel.";
     // ---- the whole gearbox ----
     WheelTeeth "teeth" "Teeth of the gear wheel" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,
         "Teeth of one wheel of a pair; a slider without teeth of its own needs none.";

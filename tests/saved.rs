@@ -32,6 +32,7 @@ const NAMES: [&str; 17] = [
     "given",
     "own-gear",
     "shift-in-time",
+    "manners-of-a-shift",
     "tolerances",
     "variants",
 ];

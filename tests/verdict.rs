@@ -306,7 +306,7 @@ fn a_stress_of_the_steady_throttle_has_no_tick_where_a_shock_is_past_the_limit()
     let worst = |design: &Design| {
         let [_, _, worst] = headline(Stage::Change, &Analysis::of(design));
         let told = worst.told.map_or_else(String::new, |told| told.show(Reader::default()));
-        (told.ends_with(", steady only"), worst.mark)
+        (told.ends_with(", without the clunk"), worst.mark)
     };
     let mut design = example();
     assert_eq!(worst(&design), (true, Mark::Unknown));
@@ -481,11 +481,13 @@ fn a_gearbox_that_locks_is_told_whatever_gear_is_open_and_at_every_stage() {
         for stage in Stage::ALL {
             let verdict = Verdict::at_stage(stage, &matters(&analysis), &analysis).in_box(&worst);
             assert_eq!((verdict.class, verdict.part), (Class::Blocked, Some(Part::Fork(1))));
-            assert!(
-                verdict.fact.show(Reader::default()).starts_with("Gears 1 and 4 can be in at once")
+            let fact = verdict.fact.show(Reader::default());
+            assert_eq!(
+                fact,
+                "Gear 4 can be in at once with gears 1, 3, 5, 6: that locks the gearbox and the rear wheel."
             );
             let short = verdict.short.show(Reader::default());
-            assert_eq!(short, "Gears 1 and 4 can be in at once.");
+            assert_eq!(short, "Gear 4 can be in at once with gears 1, 3, 5, 6. Do not run it.");
         }
     }
     // What is no worse than a hard shift is left to the pair that is open.

@@ -4,7 +4,8 @@ use crate::model::{TIMED_SPEEDS, TimedShift};
 use crate::units::decimal;
 
 /// For each shift and engine speeds up to that of the shift: the length of the cut or the blip in ms, the length past which
-/// the engine has gone too far, and the engine speed at which the new dogs go in; empty where none does it.
+/// the engine has gone too far, and the engine speed at which the new dogs meet; empty where none does it, as where the length is
+/// past that.
 pub fn cuts_csv(shifts: &[TimedShift]) -> String {
     let head = "from_gear,to_gear,engine_rpm,length_ms,not_longer_than_ms,in_at_engine_rpm";
     let mut lines = vec![head.to_owned()];
@@ -24,7 +25,7 @@ fn line(shift: &TimedShift, engine_rpm: f64) -> String {
         (shift.step.from + 1).to_string(),
         (shift.step.to + 1).to_string(),
         decimal(engine_rpm, 3),
-        ms(timing.map(|timing| timing.parts.sum())),
+        ms(timing.filter(|timing| !timing.is_too_long()).map(|timing| timing.parts.sum())),
         ms(timing.map(|timing| timing.longest_s)),
         written(timing.map(|timing| timing.engine_in_rpm)),
     ]

@@ -92,7 +92,7 @@ fn together(analysis: &GearsetAnalysis) -> Vec<Placed> {
 }
 
 /// A finding about two gears of the drum, at the bent fork that makes it, if it would be gone with a straight one: then
-/// it concerns the gear on that fork. Otherwise it is at the first of the two, and concerns both.
+/// the gear on that fork is its first. Otherwise it is at the first of the two.
 fn at_fault(
     analysis: &GearsetAnalysis,
     both: [usize; 2],
@@ -110,7 +110,9 @@ fn at_fault(
     match bent {
         Some(at) => {
             let fork = analysis.forks_on_drum[drum.gears[at].fork];
-            of(&[gear(at)], Part::Fork(fork), finding)
+            let [one, other] = both;
+            let other = if at == one { other } else { one };
+            of(&[at, other].map(gear), Part::Fork(fork), finding)
         }
         None => of(&both.map(gear), Part::Gear(gear(both[0])), finding),
     }

@@ -59,15 +59,18 @@ impl GearsetAnalysis {
             (found, _) => found.is_some(),
         };
         match (found.filter(|_| finding_first), shift) {
-            (Some(placed), _) => Worst {
-                class: placed.finding.class(),
-                gear: placed.gears.first().copied(),
-                part: Some(placed.part),
-                step: None,
-                says: placed.finding.says.clone(),
-                short: short_of(&placed.finding),
-                next: Some(placed.finding.next.clone()),
-            },
+            (Some(placed), _) => {
+                let [says, short] = self.in_words(placed);
+                Worst {
+                    class: placed.finding.class(),
+                    gear: placed.gears.first().copied(),
+                    part: Some(placed.part),
+                    step: None,
+                    says,
+                    short,
+                    next: Some(placed.finding.next.clone()),
+                }
+            }
             (None, Some(row)) => of_shift(row, say::hard_shift),
             (None, None) => nothing(shifts.first()),
         }
@@ -93,6 +96,29 @@ impl GearsetAnalysis {
         self.on_drum.iter().enumerate().map(depth).collect()
     }
 
+    /// A finding in words and in a few: a gear that can be in at once with several others is told once, with all of them.
+    fn in_words(&self, placed: &super::Placed) -> [Message; 2] {
+        let others = self.at_once_with(placed);
+        let Some(gear) = placed.gears.first().copied().filter(|_| others.len() > 1) else {
+            return [placed.finding.says.clone(), short_of(&placed.finding)];
+        };
+        let number = |at: &usize| Value::Verbatim((at + 1).to_string());
+        let named = || others.iter().map(number).collect::<Vec<_>>();
+        [say::one_with_many(gear, named()), say::one_with_many_short(gear, named())]
+    }
+
+    /// The gears that can be in at once with the first gear of a finding that two can, if it says that.
+    fn at_once_with(&self, placed: &super::Placed) -> Vec<usize> {
+        let says = |other: &&super::Placed| other.finding.code == TWO_AT_ONCE;
+        let Some(gear) = placed.gears.first().filter(|_| says(&placed)) else { return Vec::new() };
+        let same = self.warnings().filter(says).filter(|other| other.gears.contains(gear));
+        let mut others: Vec<_> =
+            same.flat_map(|other| &other.gears).copied().filter(|other| other != gear).collect();
+        others.sort_unstable();
+        others.dedup();
+        others
+    }
+
     /// The findings that are more than notes, the gravest first.
     fn warnings(&self) -> impl Iterator<Item = &super::Placed> {
         self.findings.iter().filter(|placed| placed.finding.severity != Severity::Note)
@@ -107,6 +133,9 @@ fn of_shift(row: &SetShift, says: fn(usize, usize, Message) -> Message) -> Worst
     Worst { class: row.class, gear, part: None, step: Some(step), says, short, next: None }
 }
 
+/// The code of a finding that two gears can be in at once.
+const TWO_AT_ONCE: &str = "two_gears_at_once";
+
 /// The short form of a finding of the gravest kind; that of any other is itself.
 fn short_of(finding: &Finding) -> Message {
     let says = &finding.says;
@@ -115,7 +144,7 @@ fn short_of(finding: &Finding) -> Message {
         named.map_or_else(|| Value::Verbatim(String::new()), |(_, value)| value.clone())
     };
     match finding.code {
-        "two_gears_at_once" => say::two_gears_short(value("one"), value("other")),
+        TWO_AT_ONCE => say::two_gears_short(value("one"), value("other")),
         "two_gears_under_torque" => say::held_gears_short(value("old"), value("new")),
         "fork_carries_thrust" => say::thrust_short(value("gear")),
         _ => says.clone(),

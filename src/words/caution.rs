@@ -17,12 +17,12 @@ sentences! { "caution":
          faces shows only when etched (ISO 14104).";
     cracks() =
         "After the work, check for cracks by magnetic-particle inspection (ISO 9934) or dye penetrant, above all at \
-         the roots of the dogs.";
-    edges() = "Leave no sharp root and no sharp edge: keep the fillet, and break every new edge by hand.";
+         the roots of the dogs. Demagnetise the part before it is washed.";
+    edges() = "Leave no sharp root and no sharp edge: keep the fillet, and break new edges no more than the sheet says. Stay inside the hard case; dress off what spark erosion has hardened.";
     grit() = "Wash out all grit before the gear goes near a bearing.";
     other_face() =
         "A sliding gear often has dogs on its other face too, for another gear; this plan does not cover them. Cut the \
-         mating ring to match this one.";
+         mating ring only where its own sheet says so.";
 
     // ---- the short list, in every file: no comma, so that a table has each in one cell ----
     sizes_only_short() =
@@ -38,7 +38,7 @@ sentences! { "caution":
     cracks_short() =
         "A dog that breaks can lock the rear wheel: after the work check for cracks by magnetic-particle inspection \
          (ISO 9934) or dye penetrant; above all at the roots.";
-    rest_short() = "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring to match this one.";
+    rest_short() = "Leave no sharp root and no sharp edge. Stay inside the case. Wash out all grit. Cut the mating ring only where its own sheet says so.";
 
     // ---- one cut ----
     heat() =

@@ -39,7 +39,7 @@ sentences! { "drawing":
     cush_at_its_stop(time: Value) = "cush drive at its stop {time}";
     mark_tyre() = "[tyre|tire]";
     line_time_axis(manner: Pick) =
-        "Time since {manner, select, cut {the cut} blip {the blip} throttle {the throttle shuts} other {the clutch is pulled}} (ms)";
+        "Since {manner, select, cut {the cut} blip {the blip} throttle {the throttle shuts} other {the clutch}} (ms)";
     engine_axis(manner: Pick) =
         "{manner, select, clutch_up {Input side} clutch_down {Input side} other {Engine}} (rpm)";
     torque_axis() = "Torque at the dogs (N·m)";

@@ -371,11 +371,11 @@ sentences! { "finding":
     two_gears_at_once(one: Nth, other: Nth, by: Angle, deep: Length) =
         "Gears {one} and {other} can be in at once over {by} of the drum, both {deep} deep: that locks the gearbox and \
          the rear wheel."
-        next "Do not run it. Check the forks for bends, the shims of both shafts, and the tracks of both gears.";
+        next "Do not run it. Check the forks for bends, the shims of both shafts, and the drum tracks of both forks.";
     two_gears_under_torque(old: Nth, new: Nth, by: Angle, deep: Length) =
         "With gear {old} held in by torque, the drum can still turn until gear {new} is in by {deep}, over {by}: that \
          locks the gearbox and the rear wheel."
-        next "Do not run it. Reduce the play of fork, groove and pin, or check the shims and the tracks of both gears.";
+        next "Do not run it. Reduce the play of fork, groove and pin, or check the shims and the drum tracks of both forks.";
     fork_carries_thrust(gear: Nth, deep: Pick, by: Length, go: Length, way: Pick) =
         "With gear {gear} in and the dogs home, the groove bears on the fork: {by} of clearance is missing on the side \
          that {deep, select, drawn {keeps dogs from going deeper} other {pushes them in}}. The fork carries the \

@@ -8,7 +8,11 @@ sentences! { "gearset":
     too_shallow(by: Value) = "In its position the dogs can be {by} short of the holding depth.";
     hard_shift(from: Nth, to: Nth, reason: Message) = "{from}→{to} is the hard shift. {reason}";
     all_within(from: Nth, to: Nth) = "Nothing is past its limit. The tightest shift is {from}→{to}.";
-    two_gears_short(one: Value, other: Value) = "Gears {one} and {other} can be in at once.";
+    two_gears_short(one: Value, other: Value) = "Gears {one} and {other} can be in at once. Do not run it.";
+    one_with_many(gear: Nth, others: List) =
+        "Gear {gear} can be in at once with gears {others, list, each {, }}: that locks the gearbox and the rear wheel.";
+    one_with_many_short(gear: Nth, others: List) =
+        "Gear {gear} can be in at once with gears {others, list, each {, }}. Do not run it.";
     held_gears_short(old: Value, new: Value) = "Gear {new} can come in while torque holds gear {old} in.";
     thrust_short(gear: Value) = "Gear {gear}: its fork carries the thrust.";
     within() = "Nothing is past its limit.";
@@ -74,7 +78,8 @@ sentences! { "gearset":
     part_position(number: Nth) = "Drum position {number}";
     part_selector() = "Claw and detent";
     bent_before_shims(fork: Nth, by: Value) =
-        "Fork {fork} is bent by {by}. Replace it first: shims do not cure a bent fork.";
+        "Fork {fork} is bent by {by}. Fit a straight one and measure again before any shim is chosen: shims do not cure a bent \
+         fork.";
     shim_fork(fork: Nth, by: Value, way: Pick) =
         "Move fork {fork} by {by} towards its {way, select, higher {higher} other {lower}} gear.";
     shim_shaft(shaft: Nth, by: Value, way: Pick) =

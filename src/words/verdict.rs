@@ -257,7 +257,7 @@ sentences! { "verdict":
     needs_more(limit: Value) = "needs more than {limit}";
     not_below(limit: Value) = "must not be below {limit}";
     limit(limit: Value) = "limit {limit}";
-    steady(limit: Message) = "{limit}, steady only";
+    steady(limit: Message) = "{limit}, without the clunk";
     steady_only(limit: Message) = "{limit}, steady throttle only";
     target(target: Value) = "target {target}";
     out_of(all: Number) = "of {all}";

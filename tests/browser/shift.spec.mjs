@@ -674,7 +674,7 @@ test("a whole shift is read out on one chart, up by cut and down by blip", async
   await page.locator(".cuts").getByRole("combobox").first().selectOption({ label: "Down, by blip" });
   await expect(cutTable(page).locator("tbody th").first()).toHaveText("2→1");
   const at = await number(cutCell(page, 0, "Engine speed"));
-  const into = await number(cutCell(page, 0, "Engine when in"));
+  const into = await number(cutCell(page, 0, "Engine as tips meet"));
   expect(into).toBeGreaterThan(at);
   const soft = await number(cutCell(page, 0, "Blip"));
   await type(page, "blip_share", "90");
@@ -706,7 +706,7 @@ test("a shift by throttle and by clutch is timed like one by cut", async ({ page
   await expect.poll(() => number(cutCell(page, 0, "Unload"))).toBeLessThan(unload - 10);
   await expect(button(page, "Save table as CSV"), "nothing to type into an ignition unit").toHaveCount(0);
   const chart = page.getByRole("img", { name: /^Chart over time of the engine speed/ });
-  await expect(chart).toContainText("Time since the throttle shuts (ms)");
+  await expect(chart).toContainText("Since the throttle shuts (ms)");
   // Behind a clutch that drags, tips alone slow the input shaft; a free one lets them.
   await type(page, "strike_loss", "30");
   await type(page, "clutch_drag_nm", "0");
@@ -775,7 +775,7 @@ test("at rest a roll finds the gap, and a dragging clutch keeps the shaft turnin
   await go(page, "Shift");
   await picture(page, "At rest");
   const told = page.getByRole("region", { name: "At rest" }).first();
-  await expect(told).toContainText(/Gear 1, nothing turning: \d+ % go straight in; rolled 100 mm, \d+ %\.[\s\S]*A roll of [\d.]+ mm always brings a gap\./);
+  await expect(told).toContainText(/Gear 2, nothing turning: \d+ % go straight in; rolled 100 mm, \d+ %\.[\s\S]*A roll of [\d.]+ mm always brings a gap\./);
   const sure = Number.parseFloat((await told.textContent()).match(/A roll of ([\d.]+) mm/)[1]);
   await type(page, "roll_mm", String(sure));
   await expect(told).toContainText(`rolled ${sure} mm, 100 %.`);

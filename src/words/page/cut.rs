@@ -25,11 +25,11 @@ sentences! { "page.cut":
     shifts(shifts: List, says: Message) = "{shifts, list, each {, }}: {says, lower}";
     from_to(from: Nth, to: Nth) = "{from}→{to}";
     strikes(up: Pick) =
-        "The old dogs are not out before their {up, select, up {coast} other {drive}} flanks strike. More shift force lets \
-         them out sooner.";
+        "The old dogs are not out before their {up, select, up {coast} other {drive}} flanks strike. Unload them sooner or longer; \
+         more shift force helps only as far as fork and drum stand it.";
     too_long(up: Pick) =
         "Before the dogs are in, the engine has {up, select, up {fallen below} other {risen above}} the speed of the new \
-         gear, and the {up, select, up {coast} other {drive}} flanks take the load.";
+         gear, and the {up, select, up {coast} other {drive}} flanks take the load: no length is right here.";
     not_out() = "The shift force does not pull the old dogs out. Raise it, or reduce the undercut.";
     rattles() =
         "The old dogs rattle in their lash more often than is followed: raise the damping of the driveline, or the shift force.";
@@ -54,7 +54,7 @@ sentences! { "page.cut":
     shut() = "Throttle shut";
     pulled() = "Clutch pulled";
     not_longer() = "Not longer than";
-    in_at() = "Engine when in";
+    in_at() = "Engine as tips meet";
     firing() = "Firing";
     fork() = "Fork";
     unload() = "Unload";
@@ -88,6 +88,25 @@ sentences! { "page.cut":
     beside_never(name: Verbatim) = "{name} cannot be timed here: the old dogs stay in, or the new ones never go in.";
     spread(out_from: Value, out_to: Value, in_from: Value, in_to: Value) =
         "From shift to shift: out after {out_from} to {out_to}, in after {in_from} to {in_to} (5 to 95 of 100; bars in the chart).";
+    whole_out(whole: Value, masses: Value) =
+        "With the whole driveline the old dogs are out after {whole}, with two masses after {masses}.";
+    worked_out() = "How this is worked out";
+    how_firing() = "Firing: share × 120000/(rpm × cylinders) ms; where firing is uneven, the rest of the interval that is hit.";
+    how_torque() =
+        "Torque at the old dogs after the change: T = T1 + (T0 − T1)·e^(−ζωt)·(cos ωt − ζ·sin ωt), T0 and T1 the torque before and after, \
+         each times J2/(J1 + J2), ω = √(k/J), ζ the damping (two masses on one spring, any textbook of vibration).";
+    how_out() =
+        "They let go at T = F/(tan(α + ρ)/r + μ/rs), from flank angle, friction and splines as entered, and move with \
+         m·a = F − T·(tan(α + ρ)/r + μ/rs).";
+    how_wait() =
+        "Wait: the speed difference falls by T/J of the engine side, and must come down to where the asked share goes in at the first \
+         pass.";
+    how_in() =
+        "In: the dogs are followed from many phases, event by event; the time is that of the asked share of those that go in.";
+    how_peak() =
+        "Rigid bound at the new dogs: √(k·J)·Δω with the torque that comes back on top; the whole driveline is followed joint by joint.";
+    ring_holds(gear: Nth, out: Value) = "The dogs of gear {gear} let go last, after {out}.";
+    ring_waits(gear: Nth, wait: Value) = "Those of gear {gear} wait longest for the engine, {wait}.";
     foot_told(lead: Value, signal: Value) =
         "The foot moves {lead} before the ignition unit acts: the sensor signals after {signal}.";
     hook_told(hook: Value) = "The hook meets its pin after {hook}.";

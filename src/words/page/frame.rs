@@ -48,7 +48,7 @@ sentences! { "page.frame":
     /// Below the width of a dog in degrees.
     dog_width_of(side: Side, width: Length) = "{side}: {width}";
     dog_width_too(width: Length) = "= {width}";
-    dog_width(width: Length, diameter: Length) = "Dog width {width} at the tip, at Ø{diameter}";
+    dog_width(width: Length, diameter: Length) = "{width} across the tip at Ø{diameter}";
     alike() = "all alike";
     measured_singly() = "as measured";
     previous_dog() = "Previous dog";

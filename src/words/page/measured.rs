@@ -47,9 +47,9 @@ sentences! { "page.measured":
     // ---- the table ----
     readings_of(side: Side) = "Readings of ring {side}";
     reading_of(dog: Nth, gauge: Message) = "Dog {dog}, {gauge, lower}";
-    contact() = "Blue";
-    contact_how() = "Tick the dogs whose drive flank shows blue or polish.";
-    contact_of(dog: Nth) = "Dog {dog} shows blue or polish";
+    contact() = "Marked";
+    contact_how() = "Tick the dogs whose drive flank shows marking blue or polish. Heat [colour|color] is no contact: reject such a dog.";
+    contact_of(dog: Nth) = "Dog {dog} shows marking blue or polish";
     keys() =
         "Enter goes to the dog below, arrows from cell to cell. Ctrl+D fills the empty cells below with the same \
          reading. A block copied from a spreadsheet can be pasted into any cell.";

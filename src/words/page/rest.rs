@@ -14,8 +14,8 @@ sentences! { "page.rest":
     idling(slip: Value, first: Share) =
         "Engine idling, clutch pulled: the dogs meet at {slip}, and {first} go in at the first pass.";
     turns_on(clutch: Value, tips: Value) =
-        "The clutch drags harder than the tips rub ({clutch} against {tips}): the input shaft turns until a gap comes, and the \
-         gear grinds in.";
+        "The clutch drags harder than the tips rub ({clutch} against {tips}): the input shaft turns on until a gap comes, \
+         grinding until then.";
     stops(clutch: Value, tips: Value, locked: Share) =
         "The tips rub harder than the clutch drags ({tips} against {clutch}): {locked} stop tip on tip. Let the clutch out a \
          little, or roll.";

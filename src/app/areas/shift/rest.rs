@@ -1,12 +1,14 @@
 //! Each gear selected at rest: what goes straight in, what rolling does, and what a dragging clutch does.
 
+use std::borrow::Cow;
+
 use leptos::prelude::*;
 
 use crenel::design::SettingField;
 use crenel::fields::{FieldId, Slot};
 use crenel::model::{Idling, Standing, standing};
 use crenel::units::{ABSENT, Quantity};
-use crenel_words::page::rest as say;
+use crenel_words::page::{cut, rest as say};
 use crenel_words::{Message, Phrase, Value};
 
 use crate::state::{AppState, here, use_app_state};
@@ -25,14 +27,18 @@ pub(super) fn RestForm() -> impl IntoView {
     }
 }
 
-/// Every gear, with its own dogs where there is a whole gearbox.
+/// Every gear: with its own dogs in a whole gearbox, from first on; otherwise with those of the pair, its own gear first.
 fn rows(state: AppState) -> Vec<Standing> {
     if let Some(boxed) = state.boxed.get() {
         let gears = boxed.analysis.gears.iter();
         return gears.filter_map(|gear| standing(&gear.worked, gear.gear)).collect();
     }
+    let own = state.with(|d| d.gear());
     let gears = state.with(|d| d.gearbox.as_ref().map_or(0, |gearbox| gearbox.gears.len()));
-    state.unturned.with(|a| (0..gears).filter_map(|gear| standing(a, gear)).collect())
+    let mut rows: Vec<_> =
+        state.unturned.with(|a| (0..gears).filter_map(|gear| standing(a, gear)).collect());
+    rows.sort_by_key(|row| Some(row.gear) != own);
+    rows
 }
 
 #[component]
@@ -70,7 +76,7 @@ pub(super) fn Rest() -> impl IntoView {
                     <tbody>{move || rows.get().iter().map(|row| line_of(row, &heads, state)).collect_view()}</tbody>
                 </table>
             </div>
-            <p class="quiet">{here(say::meaning)}</p>
+            <p class="quiet">{here(say::meaning)}" "{move || same_dogs(state)}</p>
         }
     };
     view! {
@@ -83,6 +89,11 @@ pub(super) fn Rest() -> impl IntoView {
             }}
         </section>
     }
+}
+
+/// That each gear has the dogs of the pair, where nobody gave it its own.
+fn same_dogs(state: AppState) -> Option<Cow<'static, str>> {
+    state.boxed.with(Option::is_none).then(|| here(cut::same_dogs))
 }
 
 fn length(mm: f64) -> Value {

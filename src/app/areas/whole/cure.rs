@@ -83,9 +83,10 @@ fn Shims(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
             .collect_view();
         view! { <li>{does.collect_view()}{gains}</li> }
     };
-    let first = move || {
-        let says = boxed.with(|boxed| before_shims(&boxed.analysis));
-        says.into_iter().map(|says| view! { <p><b>{here(says)}</b></p> }).collect_view()
+    // A shim that was chosen around a bent fork is wrong for the straight one.
+    let first = Memo::new(move |_| boxed.with(|boxed| before_shims(&boxed.analysis)));
+    let told = move || {
+        first.get().into_iter().map(|says| view! { <p><b>{here(says)}</b></p> }).collect_view()
     };
     move || {
         let all = found.get();
@@ -93,8 +94,10 @@ fn Shims(boxed: Signal<Arc<Boxed>>) -> impl IntoView {
             view! {
                 <section aria-label=here(say::shims)>
                     <h2>{here(say::shims)}</h2>
-                    {first}
-                    <ol>{all.into_iter().take(LISTED).map(cure).collect_view()}</ol>
+                    {told}
+                    {first.with(Vec::is_empty).then(|| view! {
+                        <ol>{all.into_iter().take(LISTED).map(cure).collect_view()}</ol>
+                    })}
                 </section>
             }
         })

@@ -11,6 +11,9 @@ use crate::measure::Measure;
 use crate::ring::{Dog, FlankSide, Point, Side};
 use crate::units::Quantity;
 
+/// Least space between words in a row, in letter heights.
+const APART: f64 = 1.2;
+
 /// Shorter overlaps have no room for arrows, in letter heights.
 const LEAST: f64 = 0.6;
 
@@ -90,9 +93,9 @@ impl Strip<'_> {
         let (mut left, mut right) = (0.0, self.frame.across(TAU));
         for [from, to] in scene.items.iter().filter_map(|item| in_row(item, y, text)) {
             if from + to < right {
-                left = to.max(left);
+                left = (to + APART * text).max(left);
             } else {
-                right = from.min(right);
+                right = (from - APART * text).min(right);
             }
         }
         (right - left > 2.0 * half).then(|| Point::new(x.clamp(left + half, right - half), y))

@@ -9,7 +9,7 @@ use crenel::units::{ABSENT, Quantity};
 use crenel_words::page::cut as say;
 use crenel_words::{Message, Phrase, Value};
 
-use super::{DRIVELINE, Row, Shown, ms};
+use super::{DRIVELINE, Row, Shown, ms, shown_all};
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::estimate::{Estimate, Estimator};
 use crate::widgets::number_field::NumberField;
@@ -137,7 +137,7 @@ fn in_words((row, line): &Caught, state: AppState) -> String {
             first.into_iter().chain(clutch).chain(short).collect()
         }
     };
-    says.iter().map(|says| says.show(state.reader())).collect::<Vec<_>>().join(" ")
+    shown_all(&says, state)
 }
 
 /// What the rider feels of the tyre.

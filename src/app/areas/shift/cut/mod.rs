@@ -196,8 +196,13 @@ fn Told(shown: Shown) -> impl IntoView {
     view! {
         <p class="told">{move || rows.with(|rows| worst_told(rows, state))}</p>
         {move || rows.with(|rows| faults_told(rows, shown, state))}
+        <p>{move || rows.with(|rows| shown_all(&rings_told(rows), state))}</p>
         <Table shown/>
         <p class="quiet">{move || say::parts_meaning(shown.up()).show(state.reader())}</p>
+        <details class="table">
+            <summary>{here(say::worked_out)}</summary>
+            <ul class="formulas">{WORKED_OUT.map(|how| view! { <li>{here(how)}</li> }).into_iter().collect_view()}</ul>
+        </details>
         <Whole shown/>
         <Line shown/>
         {for_unit}
@@ -206,6 +211,11 @@ fn Told(shown: Shown) -> impl IntoView {
         <p class="quiet">{here(say::rigid)}" "{dogs}</p>
         {careful}
     }
+}
+
+/// Sentences one after the other.
+fn shown_all(says: &[Message], state: AppState) -> String {
+    says.iter().map(|says| says.show(state.reader())).collect::<Vec<_>>().join(" ")
 }
 
 fn ms(seconds: f64) -> Value {
@@ -235,6 +245,22 @@ fn worst_told(rows: &[Row], state: AppState) -> String {
     };
     let part = longest_part(&timing.parts, row.shift.manner);
     format!("{} {}", takes.show(state.reader()), part.show(state.reader()))
+}
+
+/// The formulas behind the table and the chart, each with what it comes from.
+const WORKED_OUT: [Phrase; 6] =
+    [say::how_firing, say::how_torque, say::how_out, say::how_wait, say::how_in, say::how_peak];
+
+/// Whose dogs make the shifts long: those that let go last, and those that wait longest.
+fn rings_told(rows: &[Row]) -> Vec<Message> {
+    let timed = || rows.iter().filter_map(|row| Some((row.shift.step, row.at_shift.ok()?.parts)));
+    let out = |parts: &TimeParts| parts.unload_s + parts.out_s;
+    let last = timed().max_by(|(_, a), (_, b)| out(a).total_cmp(&out(b)));
+    let longest = timed().max_by(|(_, a), (_, b)| a.wait_s.total_cmp(&b.wait_s));
+    let holds = last.map(|(step, parts)| say::ring_holds(step.from, ms(out(&parts))));
+    let waits = longest.filter(|(_, parts)| parts.wait_s > 0.0);
+    let waits = waits.map(|(step, parts)| say::ring_waits(step.to, ms(parts.wait_s)));
+    holds.into_iter().chain(waits).collect()
 }
 
 /// A sentence with a time.

@@ -89,7 +89,9 @@ pub(super) fn BySpeed(shown: Shown) -> impl IntoView {
     });
     let row = move |row: Row| {
         let cell = |(timing, share): (&Result<Timing, TimingFault>, f64)| {
-            let whole = timing.map(|timing| (timing.parts.sum() * 1000.0).ceil());
+            // A length that takes the engine too far is none to type in.
+            let right = timing.ok().filter(|timing| !timing.is_too_long());
+            let whole = right.map(|timing| (timing.parts.sum() * 1000.0).ceil());
             let whole = whole.map_or(ABSENT.to_owned(), |ms| {
                 Quantity::Time.format_result(ms, state.units.get())
             });
