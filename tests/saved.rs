@@ -16,7 +16,7 @@ use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::Side;
 use serde_json::{Value, json};
 
-const NAMES: [&str; 17] = [
+const NAMES: [&str; 18] = [
     "defaults",
     "half-height",
     "measured",
