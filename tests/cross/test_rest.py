@@ -16,7 +16,7 @@ OFF = 4e-3
 GEARS = [(12, 35, "output"), (17, 28, "output"), (24, 26, "input")]
 PRIMARY, FINAL, WHEEL_MM = (27, 70), (15, 42), 610.0
 
-NUMBERS = range(24)
+NUMBERS = range(30)
 
 
 def given(number: int) -> dict:
@@ -59,6 +59,14 @@ def ways_to_a_gap(stands: np.ndarray) -> np.ndarray:
     return ways
 
 
+def at_rest(case: dict) -> list[dict]:
+    """What is told of each gear; nothing where the rings jam."""
+    told = report(case)
+    rows = told["gearbox"]["at_rest"]
+    assert rows or told["jam_overlap_mm"] is not None
+    return rows
+
+
 def turned_deg(case: dict, gear: tuple, rolled_mm: float) -> float:
     """How far the dogs turn in a roll whose first part the slack of the chain takes."""
     driving, driven, shaft = gear
@@ -72,7 +80,9 @@ def turned_deg(case: dict, gear: tuple, rolled_mm: float) -> float:
 @pytest.mark.parametrize("number", NUMBERS)
 def test_shares_at_rest(number):
     case = given(number)
-    stands, rows = blocked(case), report(case)["gearbox"]["at_rest"]
+    stands, rows = blocked(case), at_rest(case)
+    if not rows:
+        return
     ways = ways_to_a_gap(stands)
     assert [row["gear"] for row in rows] == [1, 2, 3]
     for gear, row in zip(GEARS, rows, strict=True):
@@ -92,10 +102,14 @@ def test_shares_at_rest(number):
 @pytest.mark.parametrize("number", NUMBERS)
 def test_an_idling_engine_meets_the_dogs_as_fast_as_its_teeth_say(number):
     case = given(number)
-    for (driving, driven, shaft), row in zip(GEARS, report(case)["gearbox"]["at_rest"], strict=True):
+    for (driving, driven, shaft), row in zip(GEARS, at_rest(case)):
         ratio = driven / driving if shaft == "output" else 1.0
         slip = case["idle_rpm"] * PRIMARY[0] / PRIMARY[1] / ratio
         assert row["idling"]["slip_rpm"] == pytest.approx(slip, rel=1e-12)
         assert row["idling"]["clutch_nm"] == pytest.approx(case["clutch_drag_nm"] * ratio, rel=1e-12, abs=1e-12)
         if row["idling"]["clutch_nm"] >= row["idling"]["tips_nm"]:
             assert row["idling"]["locked"] == 0
+
+
+def test_most_pairs_go_in():
+    assert sum(bool(at_rest(given(number))) for number in NUMBERS) >= len(NUMBERS) / 2
