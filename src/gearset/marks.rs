@@ -96,6 +96,11 @@ impl GearsetAnalysis {
         self.on_drum.iter().enumerate().map(depth).collect()
     }
 
+    /// Whether a gear can be in at once with another one.
+    pub(super) fn locks(&self, gear: usize) -> bool {
+        self.warnings().any(|own| own.finding.code == TWO_AT_ONCE && own.gears.contains(&gear))
+    }
+
     /// A finding in words and in a few: a gear that can be in at once with several others is told once, with all of them.
     fn in_words(&self, placed: &super::Placed) -> [Message; 2] {
         let others = self.at_once_with(placed);

@@ -77,7 +77,9 @@ fn row(
         strength.map(|strength| strength.hold.holding_n(strength.torque_nm))
     };
     let hold_n = [FlankSide::Drive, FlankSide::Coast].map(force);
-    let (class, excess, reason) = worst(&gear.worked, shift, hold_n, depth_left_mm);
+    let (class, excess, own) = worst(&gear.worked, shift, hold_n, depth_left_mm);
+    let locks = [shift.step.from, shift.step.to].into_iter().any(|gear| analysis.locks(gear));
+    let reason = if class == Class::Within && locks { say::can_lock() } else { own };
     SetShift {
         shift: *shift,
         end_chance: *end_chance,

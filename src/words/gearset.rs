@@ -16,6 +16,7 @@ sentences! { "gearset":
     held_gears_short(old: Value, new: Value) = "Gear {new} can come in while torque holds gear {old} in.";
     thrust_short(gear: Value) = "Gear {gear}: its fork carries the thrust.";
     within() = "Nothing is past its limit.";
+    can_lock() = "The gearbox can lock: do not run it.";
     fault_in_shim(gear: Nth) = "Shims of gear {gear}";
     fault_in_shaft(shaft: Nth) = "Shims of shaft {shaft}";
     fault_in_fork(fork: Nth) = "Bent fork {fork}";

@@ -634,6 +634,21 @@ test.describe("on a phone", () => {
   });
 });
 
+test("the ending of a film is told when it is reached, not before", async ({ page }) => {
+  await beside(page, [THREE]);
+  const told = column(page, 1).locator(".outcome");
+  const ending = (await told.textContent()).trim();
+  const time = page.getByRole("slider", { name: "Time" });
+  await time.focus();
+  await time.press("ArrowRight");
+  await expect(told).not.toContainText(ending);
+  await time.press("End");
+  await expect(told).toContainText(/\w/);
+  const last = (await told.textContent()).trim();
+  await time.press("ArrowLeft");
+  await expect(told).not.toHaveText(last);
+});
+
 // ---- before an audience ----
 
 test("four films fill the screen, larger, and go by the keys of a presenter", async ({ page }) => {

@@ -178,8 +178,10 @@ const LOOK = () => {
   // -- words of English, each letter of which has an accent in the longer language --
   const spoken = [...scope.querySelectorAll("[aria-label], [title], [placeholder], [aria-valuetext]")].flatMap((at) =>
     ["aria-label", "title", "placeholder", "aria-valuetext"].map((name) => at.getAttribute(name) ?? ""));
-  // The check values name their cases and sources in English, as their file does.
-  const asIs = (at) => at.closest("pre, script, style") ?? at.closest("section")?.querySelector("#help-checks");
+  // The check values name their cases and sources in English, as their file does; a work has the title that it has.
+  const work = (at) => at.closest(".references") && !at.closest(".quiet");
+  const asIs = (at) =>
+    work(at) || at.closest("pre, script, style") || at.closest("section")?.querySelector("#help-checks");
   const read = texts.filter(({ at }) => !asIs(at)).map(({ text }) => text);
   const words = [...new Set([...read, ...spoken].flatMap((text) => text.match(/[A-Za-z]{3,}/g) ?? []))];
 

@@ -123,9 +123,9 @@ test("a block with decimal commas is pasted, and a reading is filled down, by ke
 test("marks on one side are told from one dog out of place", async ({ page }) => {
   await open(page);
   await go(page, "Measured");
-  for (const dog of [1, 2, 3]) await page.getByLabel(`Dog ${dog} shows blue or polish`).check();
+  for (const dog of [1, 2, 3]) await page.getByLabel(`Dog ${dog} shows marking blue or polish`).check();
   await expect(follows(page)).toContainText("Only the dogs on one side carry");
-  for (const dog of [1, 3]) await page.getByLabel(`Dog ${dog} shows blue or polish`).uncheck();
+  for (const dog of [1, 3]) await page.getByLabel(`Dog ${dog} shows marking blue or polish`).uncheck();
   await expect(follows(page)).toContainText("Dog 2 carries alone: it is out of its place.");
 });
 

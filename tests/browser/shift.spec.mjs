@@ -783,7 +783,7 @@ test("at rest a roll finds the gap, and a dragging clutch keeps the shaft turnin
   await type(page, "roll_mm", String(Math.round(sure / 3)));
   await expect(told).not.toContainText("100 %");
   await type(page, "clutch_drag_nm", "5");
-  await expect(told).toContainText("the input shaft turns until a gap comes");
+  await expect(told).toContainText("the input shaft turns on until a gap comes");
   await type(page, "clutch_drag_nm", "0");
   await expect(told).toContainText("The tips rub harder than the clutch drags");
   expect(await page.locator(".wear-table tbody tr").count()).toBeGreaterThanOrEqual(5);

@@ -153,11 +153,8 @@ fn width_mm(state: AppState, side: Side, place: usize) -> Option<[f64; 2]> {
     state.analysis.with(|a| {
         let ring = &a.found[side];
         let dog = ring.at_place(place)?;
-        let diameter = 2.0 * ring.mean_radius_mm();
         // Across, as a calliper measures it, not along the arc.
-        let across = diameter
-            * crenel::units::Angle::from_radians(ring.thickness_mm(dog, 0.0) / diameter).sin();
-        Some([across, diameter])
+        Some([ring.across_mm(dog), 2.0 * ring.mean_radius_mm()])
     })
 }
 

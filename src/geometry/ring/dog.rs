@@ -193,6 +193,20 @@ impl Ring {
         self.tip_width_at(dog, mean).radians() * mean - leans[0] - leans[1]
     }
 
+    /// Width of the tip at the mean radius as a calliper measures it across, mm: `D·sin(w/2)`, not along the arc.
+    ///
+    /// ```
+    /// use crenel_geometry::{ring::{Dog, PlanForm, Ring}, units::Angle};
+    /// let dog = Dog::straight(0, Angle::ZERO, Angle::from_degrees(24.0), 5.0);
+    /// let form = PlanForm::Radial;
+    /// let ring = Ring { inner_radius_mm: 22.0, outer_radius_mm: 30.0, form, dogs: vec![dog] };
+    /// assert!((ring.across_mm(&ring.dogs[0]) - 10.811).abs() < 1e-3);
+    /// ```
+    pub fn across_mm(&self, dog: &Dog) -> f64 {
+        let diameter = 2.0 * self.mean_radius_mm();
+        diameter * Angle::from_radians(self.thickness_mm(dog, 0.0) / diameter).sin()
+    }
+
     /// The dogs in the order of their centres round the circle.
     pub fn by_centre(&self) -> Vec<Dog> {
         let mut dogs = self.dogs.clone();

@@ -22,7 +22,7 @@ sentences! { "page.results":
     // ---- findings ----
     findings() = "Findings";
     findings_count(checks: Number, notes: Number) =
-        "{checks} to check{notes, plural, =0 {} one {, # note} other {, # notes}}";
+        "{checks, plural, one {# warning} other {# warnings}}{notes, plural, =0 {} one {, # note} other {, # notes}}";
     error() = "Cannot be computed:";
     warning() = "Check this:";
     note() = "Note:";
