@@ -37,7 +37,7 @@
 //! `overrun_combined_mpa`, with the throttle open. `timed` lists each shift in each manner at its own speed: `manner` (`cut`,
 //! `throttle`, `clutch_up`, `blip` or `clutch_down`), `from`, `to`, `engine_rpm`, `fault` (why it cannot be timed, or `null`),
 //! `times` (`length_ms` with its parts, `not_longer_than_ms`, `in_at_engine_rpm`, `share`, `other_flanks_strike`, and
-//! `out_spread_ms` and `in_spread_ms` at 5, 50 and 95 % of the shifts), `peaks` (`rigid_nm` at the dogs and `rigid_tyre_n`; `whole_out_ms`,
+//! `out_spread_ms` and `in_spread_ms` at 5, 50 and 95 % of the shifts), `peaks` (`rigid_nm` at the dogs and `rigid_tyre_n`;
 //! `dogs_nm`, `tyre_nm` and `tyre_n` with the whole driveline, or `null`), and `foot` where a sensor sets it off. `at_rest`
 //! lists for each `gear` the share that is in `at_once`, `rolled`, and `rolled_from_tips`, `sure_mm`, and `idling`.
 //!

@@ -216,7 +216,6 @@ fn of_timed() -> Value {
         "peaks": or_null(object(json!({
             "rigid_nm": about(number(), "At the new dogs, two masses on one spring."),
             "rigid_tyre_n": number(),
-            "whole_out_ms": about(nullable(), "When the old dogs are out with the whole driveline."),
             "dogs_nm": about(nullable(), "With the whole driveline; null while it is not known."),
             "tyre_nm": about(nullable(), "At the shaft of the new dogs."),
             "tyre_n": nullable(),

@@ -73,7 +73,6 @@ fn peaks(line: &TimeLine) -> Value {
     json!({
         "rigid_nm": line.peak_nm,
         "rigid_tyre_n": line.tyre_n,
-        "whole_out_ms": line.whole_out_s.map(|out_s| out_s * 1000.0),
         "dogs_nm": whole.map(|whole| whole.dogs_nm),
         "tyre_nm": whole.map(|whole| whole.tyre_nm),
         "tyre_n": whole.map(|whole| whole.tyre_n),

@@ -24,7 +24,7 @@ pub use gearbox::{
 pub use outcome::Outcome;
 pub use outcome_map::OutcomeMap;
 pub use release::{
-    Catch, Pull, Release, ReleaseEvent, ReleaseMoment, ReleaseStep, TorqueCut, TwoMasses, out_along,
+    Catch, Pull, Release, ReleaseEvent, ReleaseMoment, ReleaseStep, TorqueCut, TwoMasses,
 };
 pub use travel::{Drive, Travel};
 pub use waiting::{Passing, rounded_hold_mm, straight_in_limit_rpm, window_needed};

@@ -78,8 +78,6 @@ pub struct TimeLine {
     /// The same catch with all masses and joints of the driveline; `None` while the inertia between dogs and cush drive is
     /// not known.
     pub whole: Option<Result<WholeCatch, DrivelineFault>>,
-    /// When the old dogs are out with the whole driveline, s; `None` while it is not known, or where they are not.
-    pub whole_out_s: Option<f64>,
 }
 
 impl TimeLine {
@@ -98,7 +96,6 @@ impl TimeLine {
             steady_nm: shift.masses.steady_nm(shift.returns.drag_nm).abs(),
             tyre_n: peak_nm * shift.tyre_n_per_nm,
             whole: None,
-            whole_out_s: None,
         };
         line.lets_go(shift);
         line.goes_across(shift);
@@ -106,8 +103,6 @@ impl TimeLine {
         let caught_s = line.lasts_s();
         line.catches(shift, &caught);
         line.whole = shift.whole(&timing, caught_s);
-        let out_s = shift.whole_out_s(timing.parts.fork_s);
-        line.whole_out_s = out_s.map(|out_s| timing.parts.firing_s + out_s);
         line.events.sort_by(|(a, _), (b, _)| a.total_cmp(b));
         Ok(line)
     }

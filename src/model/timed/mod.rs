@@ -189,8 +189,6 @@ pub struct TimedShift {
     tyre_n_per_nm: f64,
     /// All masses and joints at the new dogs; `None` while the inertia between dogs and cush drive is not known.
     driveline: Option<Driveline>,
-    /// The same at the old dogs.
-    old_driveline: Option<Driveline>,
 }
 
 /// Every shift of the gearbox in one manner that can be timed, as if each gear had the dogs of the design; empty without a
@@ -219,10 +217,7 @@ pub fn timed_shift(old: &Worked, new: &Worked, step: Step, manner: Manner) -> Op
     let (old_masses, caught) = (masses(step.from)?, masses(step.to)?);
     let lash = enters.held?.width.radians();
     let shifter = Shifter::new(&enters.mesh, *conditions, phase_sense(step.slip_rpm));
-    let whole = |gear: usize, lash: f64| {
-        let known = whole::driveline(&new.design, ratios, gear, lash);
-        known.filter(|_| !manner.has_clutch())
-    };
+    let whole = || whole::driveline(&new.design, ratios, step.to, lash);
     Some(TimedShift {
         step,
         manner,
@@ -233,8 +228,7 @@ pub fn timed_shift(old: &Worked, new: &Worked, step: Step, manner: Manner) -> Op
         frees,
         pull,
         neutral_m: setting.get(SettingField::NeutralTravel) / 1000.0,
-        driveline: whole(step.to, lash),
-        old_driveline: whole(step.from, pull.lash),
+        driveline: if manner.has_clutch() { None } else { whole() },
         masses: caught,
         lash,
         returns: manner.returning(&torques(step.to)?, setting),

@@ -5,14 +5,11 @@ use std::f64::consts::TAU;
 use super::{TimedShift, Timing};
 use crate::design::{Design, SettingField};
 use crate::driveline::{
-    Driveline, DrivelineEvent, DrivelineFault, DrivelineMoment, DrivelineRun, Elastic, Joint,
-    JointStep, MASSES, RunEnd, Start, Stop, TorqueCourse,
+    Driveline, DrivelineEvent, DrivelineFault, DrivelineRun, Elastic, Joint, JointStep, MASSES,
+    RunEnd, Start, Stop, TorqueCourse,
 };
 use crate::fields::FieldId;
-use crate::shift::{Gearbox, Pull, Shaft, TorqueCut, out_along};
-
-/// How long the old dogs are followed, s.
-const OUT_S: f64 = 0.2;
+use crate::shift::{Gearbox, Shaft};
 
 /// Pitch of the final chain, mm: 5/8 in, chain 10B of ISO 606.
 const CHAIN_PITCH_MM: f64 = 15.875;
@@ -252,18 +249,6 @@ impl TimedShift {
         let start = Start::Met { slip: self.slip_caught(timing) };
         let run = driveline.run(&course, start, self.caught_for_s());
         Some(run.map(|run| WholeCatch::of(begins_s, run, self.tyre_n_per_nm)))
-    }
-
-    /// When the old dogs are out with the whole driveline, s since the torque began to fall; `None` where it is not known, or
-    /// where they are not out in the time that is looked at.
-    pub(super) fn whole_out_s(&self, begins_s: f64) -> Option<f64> {
-        let driveline = self.old_driveline.as_ref()?;
-        let TorqueCut { engine_nm, drag_nm, ramp_s } = self.frees;
-        let course = TorqueCourse::ramp(engine_nm, -drag_nm, ramp_s);
-        let run = driveline.run(&course, Start::Steady, OUT_S + ramp_s + begins_s).ok()?;
-        let pull = Pull { begins_s, ..self.pull };
-        let dogs = |m: &DrivelineMoment| [m.time_s, m.torques_nm[Joint::Dogs.place()]];
-        out_along(&pull, run.moments.iter().map(dogs))
     }
 
     /// A swing and a half on the softest joints, s; nothing without the whole driveline.

@@ -88,8 +88,6 @@ sentences! { "page.cut":
     beside_never(name: Verbatim) = "{name} cannot be timed here: the old dogs stay in, or the new ones never go in.";
     spread(out_from: Value, out_to: Value, in_from: Value, in_to: Value) =
         "From shift to shift: out after {out_from} to {out_to}, in after {in_from} to {in_to} (5 to 95 of 100; bars in the chart).";
-    whole_out(whole: Value, masses: Value) =
-        "With the whole driveline the old dogs are out after {whole}, with two masses after {masses}.";
     worked_out() = "How this is worked out";
     how_firing() = "Firing: share × 120000/(rpm × cylinders) ms; where firing is uneven, the rest of the interval that is hit.";
     how_torque() =

@@ -2,12 +2,10 @@
 //! dogs apart against what friction and undercut still hold. And how the new gear catches: its flanks strike with the
 //! speed difference that is left, and the torque comes back.
 
-mod along;
 mod course;
 mod masses;
 mod run;
 
-pub use along::out_along;
 pub use masses::TwoMasses;
 
 use run::Run;

@@ -6,7 +6,7 @@ use crenel::analysis::Analysis;
 use crenel::design::Design;
 use crenel::draw::{TimeLines, time_line_chart, time_line_frame};
 use crenel::export::line_csv;
-use crenel::model::{Foot, LineStep, Manner, Pose, TimeLine, TimedShift, Worked, timed_shift};
+use crenel::model::{Foot, Manner, Pose, TimeLine, TimedShift, Worked, timed_shift};
 use crenel::shift::Step;
 use crenel::units::{Quantity, decimal};
 use crenel_words::page::cut as say;
@@ -190,18 +190,13 @@ fn reel(line: Option<&TimeLine>) -> Reel {
 fn also_told(shift: &TimedShift, line: &TimeLine) -> Vec<Message> {
     let ([out_from, _, out_to], [in_from, _, in_to]) = (line.spread.out_s, line.spread.in_s);
     let spread = say::spread(ms(out_from), ms(out_to), ms(in_from), ms(in_to));
-    let whole = line.whole_out_s.and_then(|whole| {
-        let two = line.when(LineStep::Out)?;
-        Some(say::whole_out(ms(whole), ms(two)))
-    });
-    let spread: Vec<_> = [spread].into_iter().chain(whole).collect();
-    let Some(Foot { signal_s, hook_s, fork_s }) = shift.foot else { return spread };
+    let Some(Foot { signal_s, hook_s, fork_s }) = shift.foot else { return vec![spread] };
     let foot = [
         Some(say::foot_told(ms(shift.lead_s()), ms(signal_s))),
         hook_s.map(|at| say::hook_told(ms(at))),
         Some(fork_s.map_or_else(say::fork_unknown, |at| say::fork_told(ms(at)))),
     ];
-    spread.into_iter().chain(foot.into_iter().flatten()).collect()
+    [spread].into_iter().chain(foot.into_iter().flatten()).collect()
 }
 
 /// When the gear is in, what takes longest, and what the dogs and the tyre feel.
