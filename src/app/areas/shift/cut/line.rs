@@ -1,5 +1,7 @@
 //! The chosen shift as a whole in time, played or read out at any moment.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -13,7 +15,7 @@ use crenel_words::page::cut as say;
 use crenel_words::{Message, Value};
 
 use super::driveline::feels;
-use super::{Row, Shown, longest_part, ms};
+use super::{Shown, longest_part, ms, shown_all};
 use crate::state::{AppState, Player, Reel, here, use_app_state};
 use crate::widgets::chart_figure::{ChartFigure, ChartRoom};
 use crate::widgets::choose::Picked;
@@ -25,55 +27,60 @@ use crate::widgets::variants::variant_name;
 pub(super) fn Line(shown: Shown) -> impl IntoView {
     let state = use_app_state();
     let row = Memo::new(move |_| shown.row());
+    let shift = move || row.with(|row| Some(Arc::clone(&row.as_ref()?.shift)));
     let line = Memo::new(move |_| {
-        let shift = row.get()?.shift;
+        let shift = shift()?;
         TimeLine::of(&shift, shift.step.engine_rpm).ok()
     });
     let beside = RwSignal::new(None::<usize>);
     let other = Memo::new(move |_| {
-        let (at, shift) = (beside.get()?, row.get()?.shift);
+        let (at, shift) = (beside.get()?, shift()?);
         Other::of(state, at, shift.step, shift.manner)
     });
     let player = Player::new(Memo::new(move |_| line.with(|line| reel(line.as_ref()))).into());
     let chart = Callback::new(move |room: ChartRoom| {
-        let shift = row.get()?.shift;
-        let (line, other) = (line.get()?, other.get());
-        let beside = other.as_ref().and_then(|other| other.line.as_ref());
-        let lines = TimeLines { line: &line, beside, to: shift.step.to, manner: shift.manner };
-        let frame = time_line_frame(&lines, if room.is_narrow { 1.2 } else { 0.6 }, room.letter);
-        let now = player.time.get().map(|time| time + line.begins_s());
-        Some(time_line_chart(&frame, &lines, now, state.reader()))
+        let (shift, played) = (shift()?, player.time.get());
+        let drawn = |line: &TimeLine, beside: Option<&TimeLine>| {
+            let lines = TimeLines { line, beside, to: shift.step.to, manner: shift.manner };
+            let frame =
+                time_line_frame(&lines, if room.is_narrow { 1.2 } else { 0.6 }, room.letter);
+            let now = played.map(|time| time + line.begins_s());
+            time_line_chart(&frame, &lines, now, state.reader())
+        };
+        let beside = |other: &Option<Other>, line: &TimeLine| {
+            drawn(line, other.as_ref().and_then(|other| other.line.as_ref()))
+        };
+        line.with(|line| other.with(|other| line.as_ref().map(|line| beside(other, line))))
     });
     let data = Callback::new(move |()| {
-        let shift = row.get().map(|row| row.shift).zip(line.get());
-        let text = shift.map(|(shift, line)| {
-            state.analysis.with(|a| line_csv(&shift, &line, a, state.reader()))
-        });
-        text.unwrap_or_default()
+        let text = |line: &TimeLine| {
+            let shift = shift()?;
+            Some(state.analysis.with(|a| line_csv(&shift, line, a, state.reader())))
+        };
+        line.with(|line| line.as_ref().and_then(text)).unwrap_or_default()
     });
     let title = move || {
-        let says = row.get().map(|row| say::line(row.shift.step.from, row.shift.step.to));
+        let says = shift().map(|shift| say::line(shift.step.from, shift.step.to));
         says.map(|says| says.show(state.reader())).unwrap_or_default()
     };
     let told = move || {
-        let whole = || {
-            row.with(|row| {
-                row.as_ref().zip(line.get()).map(|(row, line)| summed_up(row, &line, state))
-            })
-        };
-        let moment = || {
+        let whole = |line: &TimeLine| shift().map(|shift| summed_up(&shift, line, state));
+        let moment = |line: &TimeLine| {
             let time = player.time.get().filter(|_| !player.running.get())?;
-            line.with(|line| now(line.as_ref()?, time + line.as_ref()?.begins_s(), state))
+            now(line, time + line.begins_s(), state)
         };
-        moment().or_else(whole).unwrap_or_default()
+        let told = |line: &TimeLine| moment(line).or_else(|| whole(line));
+        line.with(|line| line.as_ref().and_then(told)).unwrap_or_default()
     };
-    let turned = move || -> Option<(Pose, Option<f64>)> {
-        let (time, row, line) = (player.time.get()?, row.get()?, line.get()?);
-        let time_s = time + line.begins_s();
-        let pose = line.pose(&row.shift, &state.unturned.get(), time_s)?;
-        Some((pose, drum_deg(state, row.shift.step.from, &line, time_s)))
-    };
-    let turned = Memo::new(move |_| turned());
+    let turned = Memo::new(move |_| -> Option<(Pose, Option<f64>)> {
+        let (time, shift) = (player.time.get()?, shift()?);
+        line.with(|line| {
+            let line = line.as_ref()?;
+            let time_s = time + line.begins_s();
+            let pose = state.unturned.with(|worked| line.pose(&shift, worked, time_s))?;
+            Some((pose, drum_deg(state, shift.step.from, line, time_s)))
+        })
+    });
     Effect::new(move |_| state.posed.set(turned.get().map(|(pose, _)| pose)));
     on_cleanup(move || state.posed.set(None));
     let drum = move || {
@@ -82,19 +89,25 @@ pub(super) fn Line(shown: Shown) -> impl IntoView {
         Some(view! { <p>{says.show(state.reader())}</p> })
     };
     let also = move || {
-        let says = row.get().zip(line.get()).map(|(row, line)| also_told(&row.shift, &line));
-        let beside = other.get().zip(line.get()).map(|(other, line)| other.told(&line));
-        let all = says.into_iter().flatten().chain(beside);
-        all.map(|says| says.show(state.reader())).collect::<Vec<_>>().join(" ")
+        let says = |line: &TimeLine| {
+            let own = shift().map(|shift| also_told(&shift, line)).unwrap_or_default();
+            let beside = other.with(|other| other.as_ref().map(|other| other.told(line)));
+            own.into_iter().chain(beside).collect::<Vec<_>>()
+        };
+        let says = line.with(|line| line.as_ref().map(says)).unwrap_or_default();
+        shown_all(&says, state)
     };
+    // What stands on the page is built once, not at every frame that is played.
+    let stands = Memo::new(move |_| line.with(Option::is_some));
+    let plays = Memo::new(move |_| turned.with(Option::is_some));
     move || {
-        line.with(Option::is_some).then(|| view! {
+        stands.get().then(|| view! {
             <Beside beside/>
             <ChartFigure title=Signal::derive(title) told=say::line_told name="shift-in-time" chart data/>
             <Playing player told=Signal::derive(told)/>
             {drum}
             <p class="quiet also">{also}</p>
-            {move || turned.with(Option::is_some).then(|| view! {
+            {move || plays.get().then(|| view! {
                 <div class="turned"><PairBoard whole_shift=true still=true/></div>
             })}
         })
@@ -117,7 +130,8 @@ struct Other {
 }
 
 impl Other {
-    /// In a whole gearbox the variant has the dogs of the gear that is open, and the other gear of the shift keeps its own.
+    /// In a whole gearbox the variant has the dogs of the gear that is open, and the other gear of the shift keeps its
+    /// own.
     fn of(state: AppState, at: usize, step: Step, manner: Manner) -> Option<Self> {
         let design = state.with(|d| d.to_variant(at))?;
         let analysis = Analysis::of(&design);
@@ -200,12 +214,12 @@ fn also_told(shift: &TimedShift, line: &TimeLine) -> Vec<Message> {
 }
 
 /// When the gear is in, what takes longest, and what the dogs and the tyre feel.
-fn summed_up(row: &Row, line: &TimeLine, state: AppState) -> String {
-    let (step, parts) = (row.shift.step, line.timing.parts);
+fn summed_up(shift: &TimedShift, line: &TimeLine, state: AppState) -> String {
+    let (step, parts) = (shift.step, line.timing.parts);
     let steady = if line.steady_nm > 0.0 { line.peak_nm / line.steady_nm } else { 1.0 };
     let mut says: Vec<Message> = vec![
         say::shift_takes(step.from, step.to, ms(parts.sum()), step.engine_rpm),
-        longest_part(&parts, row.shift.manner),
+        longest_part(&parts, shift.manner),
         say::catches(
             Value::Number(Quantity::Torque, line.peak_nm),
             decimal(steady, 1),
@@ -213,7 +227,7 @@ fn summed_up(row: &Row, line: &TimeLine, state: AppState) -> String {
         ),
     ];
     says.extend(line.whole.as_ref().and_then(|whole| whole.as_ref().ok()).map(feels));
-    says.iter().map(|says| says.show(state.reader())).collect::<Vec<_>>().join(" ")
+    shown_all(&says, state)
 }
 
 /// What is read out at a moment.
@@ -230,6 +244,6 @@ fn now(line: &TimeLine, time_s: f64, state: AppState) -> Option<String> {
         number(Quantity::Length, moment.new_mm),
     );
     let tyre = whole.map(|[_, tyre]| say::now_tyre(number(Quantity::Torque, tyre)));
-    let told = [Some(says), tyre].into_iter().flatten().map(|says| says.show(state.reader()));
-    Some(told.collect::<Vec<_>>().join(" "))
+    let told: Vec<Message> = [says].into_iter().chain(tyre).collect();
+    Some(shown_all(&told, state))
 }

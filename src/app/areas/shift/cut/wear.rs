@@ -10,6 +10,7 @@ use crenel::units::{ABSENT, Quantity, decimal, sort_by_number};
 use crenel_words::page::cut as say;
 use crenel_words::{Message, Value};
 
+use super::shown_all;
 use crate::state::{AppState, here, use_app_state};
 
 /// A shift with the share that is in at the first pass with rounded edges.
@@ -91,6 +92,5 @@ fn left_told(state: AppState, rounding_mm: f64, flank_mm: Option<f64>) -> String
         flank_mm.map(|left| say::rounded(length(rounding_mm), length(left), length(hold)));
     let gives = state.unturned.with(|a| edges_give_way_mm(a));
     let gives = gives.map(|[hold, none]| say::gives_way(length(hold), length(none)));
-    let told = rounded.into_iter().chain(gives).map(|says| says.show(state.reader()));
-    told.collect::<Vec<_>>().join(" ")
+    shown_all(&rounded.into_iter().chain(gives).collect::<Vec<_>>(), state)
 }
