@@ -670,14 +670,13 @@ impl Slot {
     /// ```
     pub fn path(self) -> String {
         let key = self.field().spec().key;
-        let ring = |side: Side| side.letter().to_ascii_lowercase();
         match self {
-            Self::Ring(side, _) => format!("{}.{key}", ring(side)),
-            Self::Dog(side, dog, _) => format!("{}.dogs[{dog}].{key}", ring(side)),
+            Self::Ring(side, _) => format!("{}.{key}", side.key()),
+            Self::Dog(side, dog, _) => format!("{}.dogs[{dog}].{key}", side.key()),
             Self::Setting(_) | Self::Part(_) => key.to_owned(),
             Self::Gearbox(_) => format!("gearbox.{key}"),
             Self::Gear(gear, _) => format!("gearbox.gears[{gear}].{key}"),
-            Self::Work(side, at, _) => format!("{}.plan[{at}].{key}", ring(side)),
+            Self::Work(side, at, _) => format!("{}.plan[{at}].{key}", side.key()),
             Self::TrackPoint(at, _) => format!("track.points[{at}].{key}"),
             Self::Link(Facing::This, at, _) => format!("depth.this[{at}].{key}"),
             Self::Link(Facing::Other, at, _) => format!("depth.other[{at}].{key}"),

@@ -30,16 +30,16 @@
 //! In `depth`, the stack-ups to both pairs each have `clearance_mm`, `worst_mm` and `rss_mm`, or are `null` where
 //! the stack-up has no sizes.
 //!
-//! In `gearbox`, with these dogs in every gear, `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
-//! (positive if the input side is the faster one), `flank` (that meets first), `window_ms`, `limit_rpm`,
-//! `chance` (share in at the first pass), `blow_nm`, `shares`; `lash` lists `gear`, `ratio`, `ratio_to_wheel`,
-//! `wheel_deg`, `tyre_mm`; `load` lists `gear`, `torque_nm`, `dog_force_n`, `pressure_mpa`, `combined_mpa`,
-//! `overrun_combined_mpa`, with the throttle open. `timed` lists each shift in each manner at its own speed: `manner` (`cut`,
-//! `throttle`, `clutch_up`, `blip` or `clutch_down`), `from`, `to`, `engine_rpm`, `fault` (why it cannot be timed, or `null`),
-//! `times` (`length_ms` with its parts, `not_longer_than_ms`, `in_at_engine_rpm`, `share`, `other_flanks_strike`, and
-//! `out_spread_ms` and `in_spread_ms` at 5, 50 and 95 % of the shifts), `peaks` (`rigid_nm` at the dogs and `rigid_tyre_n`;
-//! `dogs_nm`, `tyre_nm` and `tyre_n` with the whole driveline, or `null`), and `foot` where a sensor sets it off. `at_rest`
-//! lists for each `gear` the share that is in `at_once`, `rolled`, and `rolled_from_tips`, `sure_mm`, and `idling`.
+//! In `gearbox`, with these dogs in every gear, `shifts` lists `from`, `to` (gears from 1), `slip_rpm` (positive if the
+//! input side is the faster one), `flank` (that meets first), `window_ms`, `limit_rpm`, `chance` (share in at the first
+//! pass), `blow_nm`, `shares`; `lash` lists `gear`, `ratio`, `ratio_to_wheel`, `wheel_deg`, `tyre_mm`; `load` lists
+//! `gear`, `torque_nm`, `dog_force_n`, `pressure_mpa`, `combined_mpa`, `overrun_combined_mpa`, with the throttle open.
+//! `timed` lists each shift in each manner at its own speed: `manner` (`cut`, `throttle`, `clutch_up`, `blip` or
+//! `clutch_down`), `from`, `to`, `engine_rpm`, `fault` (why it cannot be timed, or `null`), `times` (`length_ms` with
+//! its parts, `not_longer_than_ms`, `in_at_engine_rpm`, `share`, `other_flanks_strike`, and `out_spread_ms` and
+//! `in_spread_ms` at 5, 50 and 95 % of the shifts), `peaks` (`rigid_nm` at the dogs and `rigid_tyre_n`; `dogs_nm`,
+//! `tyre_nm` and `tyre_n` with the whole driveline, or `null`), and `foot` where a sensor sets it off. `at_rest` lists
+//! for each `gear` the share that is in `at_once`, `rolled`, and `rolled_from_tips`, `sure_mm`, and `idling`.
 //!
 //! In `shares`, `first_pass` has the shares of all starting phases by what the first pass comes to, and
 //! `in_the_end` those by how the shift ends, strikes and all. They are exact. `in` is the share that is in, and
@@ -163,7 +163,7 @@ fn value(figure: &FigureValue) -> Value {
 fn range(range: &FigureRange) -> (String, Value) {
     let driver = |driver: &Driver| {
         json!({
-            "ring": driver.side.letter().to_ascii_lowercase().to_string(),
+            "ring": driver.side.key(),
             "dog": driver.place + 1,
             "size": driver.size.name(),
             "at_minus": driver.at_minus,

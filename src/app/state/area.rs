@@ -26,10 +26,7 @@ impl AreaKey {
 
     /// The step of [`AreaKey::MEASURED`] with the readings of a ring.
     pub(crate) const fn readings_of(side: Side) -> &'static str {
-        match side {
-            Side::A => "a",
-            Side::B => "b",
-        }
+        side.key()
     }
 }
 

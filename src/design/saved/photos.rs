@@ -1,8 +1,8 @@
 //! Pictures of rings that a file carries beside its design.
 //!
-//! A file can have `photos`, a list of objects: the `picture` as a data URL, the `ring` (`"a"` or `"b"`) and the `gear` of the
-//! gearbox that it is of, and the `marks` that were set on it. Nothing of a design follows from them, so that a link, a
-//! history and what a browser keeps never have them.
+//! A file can have `photos`, a list of objects: the `picture` as a data URL, the `ring` (`"a"` or `"b"`) and the `gear`
+//! of the gearbox that it is of, and the `marks` that were set on it. Nothing of a design follows from them, so that a
+//! link, a history and what a browser keeps never have them.
 
 use crenel_words::file as say;
 use serde_json::{Map, Value};
@@ -15,7 +15,8 @@ use crate::finding::Finding;
 /// Most pictures in a file.
 pub const MOST_PHOTOS: usize = 5;
 
-/// Most characters of a picture: as many pictures as a file can have leave room for its design in [`super::FILE_LIMIT`].
+/// Most characters of a picture: as many pictures as a file can have leave room for its design in
+/// [`super::FILE_LIMIT`].
 pub const PHOTO_LIMIT: usize = 700_000;
 
 const KEY: &str = "photos";

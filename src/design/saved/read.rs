@@ -398,7 +398,7 @@ impl Reader {
 
     fn readings(&mut self, map: &mut Map<String, Value>, side: Side) -> Option<Readings> {
         let mut map = self.part(map, "readings")?;
-        let path = format!("{}.readings", side.letter().to_ascii_lowercase());
+        let path = format!("{}.readings", side.key());
         let last = map.shift_remove("dogs").as_ref().and_then(place_of);
         let Some(dogs) = last.map(|place| place + 1) else {
             self.error(say::not_readings(side, DOGS_READ));
@@ -497,7 +497,7 @@ impl Reader {
         side: Side,
         at: usize,
     ) -> Option<Operation> {
-        let path = format!("{}.plan[{at}]", side.letter().to_ascii_lowercase());
+        let path = format!("{}.plan[{at}]", side.key());
         let word = map.shift_remove("do").unwrap_or_default();
         let Some(kind) = WORKS.iter().find(|kind| word.as_str() == Some(kind.key)) else {
             let names: Vec<_> = WORKS.iter().map(|kind| kind.key).collect();
@@ -778,7 +778,7 @@ impl Reader {
         let mut dog = EvenLayout::default().dogs()[0];
         let put = |id, value| fill(dog.field_mut(id), value);
         self.numbers(&mut map, &DogSpec::FIELDS, |id| Slot::Dog(side, place, id), put);
-        self.unknown(&map, &format!("{}.dogs[{place}].", side.letter().to_ascii_lowercase()));
+        self.unknown(&map, &format!("{}.dogs[{place}].", side.key()));
         dog
     }
 

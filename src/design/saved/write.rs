@@ -16,6 +16,7 @@ use crate::design::{
     Column, Cut, DogSpec, EvenLayout, Layout, Operation, Plan, Readings, RingSpec, SPREADS, Variant,
 };
 use crate::fields::{FieldId, Slot};
+use crate::ring::Side;
 use crate::shop::indexing::Plates;
 use crate::shop::tolerance::Limits;
 
@@ -206,7 +207,7 @@ fn save_variant(variant: &Variant) -> Value {
     match &variant.work {
         VariantWork::Current => drop(map.insert("current".to_owned(), json!(true))),
         VariantWork::Planned(plans) => {
-            for (key, plan) in ["a", "b"].into_iter().zip(plans) {
+            for (key, plan) in Side::BOTH.map(Side::key).into_iter().zip(plans) {
                 let mut part = Map::new();
                 save_plan(&mut part, plan);
                 if !part.is_empty() {
@@ -236,7 +237,7 @@ fn save_layout(layout: &RingPair) -> Value {
 
 /// Puts the rings, without those that equal the rings of a new design.
 fn put_rings(map: &mut Map<String, Value>, rings: [&RingSpec; 2]) {
-    for (key, ring) in ["a", "b"].into_iter().zip(rings) {
+    for (key, ring) in Side::BOTH.map(Side::key).into_iter().zip(rings) {
         let ring = save_ring(ring);
         if !ring.is_empty() {
             map.insert(key.to_owned(), Value::Object(ring));

@@ -52,6 +52,14 @@ impl Side {
         }
     }
 
+    /// Its name in files and addresses.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::A => "a",
+            Self::B => "b",
+        }
+    }
+
     /// The other ring.
     pub const fn other(self) -> Self {
         match self {

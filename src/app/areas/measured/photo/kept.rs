@@ -46,7 +46,7 @@ pub(super) fn keep(desk: Desk, is_kept: bool) {
     let (place, gear) =
         untrack(|| (desk.sheet.state.place(), desk.sheet.state.with(Design::gear_open)));
     let bytes = picture.len();
-    let mut photo = json!({ "ring": ring_of(desk), "picture": picture });
+    let mut photo = json!({ "ring": desk.sheet.side.key(), "picture": picture });
     if let Some(gear) = gear {
         photo["gear"] = json!(gear + 1);
     }
@@ -58,10 +58,6 @@ pub(super) fn keep(desk: Desk, is_kept: bool) {
 /// Says why a picture is not kept.
 fn tell(desk: Desk, why: Advice) {
     desk.sheet.state.tell(here(vec![why.says, why.next]), true);
-}
-
-fn ring_of(desk: Desk) -> String {
-    desk.sheet.side.letter().to_ascii_lowercase().to_string()
 }
 
 /// A picture as a data URL that is short enough, and its size in that of the picture.
@@ -77,10 +73,8 @@ fn as_text(picture: &Picture) -> Option<(String, f64)> {
             let is_so = text.starts_with(&format!("data:{kind}"));
             (is_so && text.len() <= PHOTO_LIMIT).then_some(text)
         };
-        let tried = QUALITIES.into_iter();
-        let text = tried
-            .into_iter()
-            .find_map(|q| text("image/webp", q).or_else(|| text("image/jpeg", q)))?;
+        let tried = |q: f64| text("image/webp", q).or_else(|| text("image/jpeg", q));
+        let text = QUALITIES.into_iter().find_map(tried)?;
         Some((text, f64::from(canvas.width()) / width))
     })
 }

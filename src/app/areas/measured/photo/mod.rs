@@ -71,11 +71,10 @@ pub(super) fn FromPhoto(sheet: Sheet) -> impl IntoView {
 /// The pictures of a ring that the file has, by their places among those of the page.
 fn kept_of(sheet: Sheet) -> Vec<usize> {
     let place = sheet.state.place();
-    let ring = sheet.side.letter().to_ascii_lowercase().to_string();
     let gear = sheet.state.with(Design::gear_open).map(|gear| json!(gear + 1));
     sheet.state.photos.with(|all| {
         let is_own = |(of, photo): &(String, Value)| {
-            *of == place && photo["ring"] == ring.as_str() && photo.get("gear") == gear.as_ref()
+            *of == place && photo["ring"] == sheet.side.key() && photo.get("gear") == gear.as_ref()
         };
         all.iter().enumerate().filter(|(_, photo)| is_own(photo)).map(|(at, _)| at).collect()
     })
