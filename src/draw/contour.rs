@@ -101,8 +101,8 @@ impl Field {
         Some([a?, b?, c?, d?])
     }
 
-    /// The part of a cell above a level where it is not all of it, and the pieces of the line through it. Where the line
-    /// could run either way, what is above holds together.
+    /// The part of a cell above a level where it is not all of it, and the pieces of the line through it. Where the
+    /// line could run either way, what is above holds together.
     fn cell(&self, column: usize, row: usize, level: f64) -> (Vec<Point>, Vec<[Between; 2]>) {
         let Some(values) = self.corners(column, row) else { return Default::default() };
         let is_above = values.map(|value| value >= level);

@@ -289,15 +289,7 @@ mod tests {
 
     fn words(item: &crate::draw::Item) -> Option<(String, Bounds)> {
         let Shape::Text(text) = &item.shape else { return None };
-        let wide = crate::draw::scene::words_width(&text.words) * text.height;
-        let left = match text.anchor {
-            Anchor::Start => text.at.x,
-            Anchor::Middle => text.at.x - wide / 2.0,
-            Anchor::End => text.at.x - wide,
-        };
-        let half = 0.4 * text.height;
-        let min = Point::new(left, text.at.y - half);
-        Some((text.words.clone(), Bounds { min, max: Point::new(left + wide, text.at.y + half) }))
+        Some((text.words.clone(), text.bounds()))
     }
 
     #[test]

@@ -19,11 +19,12 @@ const KEY: f64 = 5.8;
 /// Most letters of a number along the lower edge.
 const LETTERS: usize = 5;
 
-/// Between which shares of all values the numbered lines lie: a few that are very large would leave no line for the rest.
+/// Between which shares of all values the numbered lines lie: a few that are very large would leave no line for the
+/// rest.
 const MOST_OF_THEM: [f64; 2] = [0.02, 0.98];
 
-/// The frame of a map of a sweep. `shape` is its height over its width, `letter` the height of its letters as a share of
-/// its width.
+/// The frame of a map of a sweep. `shape` is its height over its width, `letter` the height of its letters as a share
+/// of its width.
 pub fn sweep_map_frame(shape: f64, letter: f64) -> Frame {
     let canvas = Canvas { shape, letter, whole_shift: false };
     speed_chart(1.0, &canvas, Around { below: KEY, ..Around::default() })
@@ -345,7 +346,6 @@ fn outwards(line: &[Point]) -> impl Iterator<Item = Point> {
 mod tests {
     use super::*;
     use crate::design::example;
-    use crate::draw::scene::words_width;
     use crate::sweep::{INPUTS, Input, sweepable};
 
     fn input(key: &str) -> &'static Input {
@@ -374,16 +374,7 @@ mod tests {
     fn texts(scene: &Scene) -> Vec<(String, Bounds)> {
         let one = |item: &crate::draw::Item| {
             let Shape::Text(text) = &item.shape else { return None };
-            let wide = words_width(&text.words) * text.height;
-            let left = match text.anchor {
-                Anchor::Start => text.at.x,
-                Anchor::Middle => text.at.x - wide / 2.0,
-                Anchor::End => text.at.x - wide,
-            };
-            let half = 0.4 * text.height;
-            let min = Point::new(left, text.at.y - half);
-            let max = Point::new(left + wide, text.at.y + half);
-            Some((text.words.clone(), Bounds { min, max }))
+            Some((text.words.clone(), text.bounds()))
         };
         scene.items.iter().filter_map(one).collect()
     }

@@ -51,11 +51,7 @@ impl Letters {
             words.chars().map(|c| self.known.get(&c)).collect::<Option<_>>()?;
         let by = size / EM;
         let wide: f64 = letters.iter().map(|letter| letter.advance * by).sum();
-        let mut left = match anchor {
-            Anchor::Start => x,
-            Anchor::Middle => x - wide / 2.0,
-            Anchor::End => x - wide,
-        };
+        let mut left = anchor.left(x, wide);
         let mut path = String::new();
         for letter in letters {
             letter.write(&mut path, [left, y], by);

@@ -18,6 +18,17 @@ pub enum Anchor {
     End,
 }
 
+impl Anchor {
+    /// Where words begin that are so wide, with their point at `x`.
+    pub(crate) fn left(self, x: f64, wide: f64) -> f64 {
+        match self {
+            Self::Start => x,
+            Self::Middle => x - wide / 2.0,
+            Self::End => x - wide,
+        }
+    }
+}
+
 /// Words on a drawing, level, centred on the height of the point.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Text {

@@ -1,6 +1,9 @@
 //! Labels that keep clear of each other.
 
+use super::bounds::Bounds;
+use super::item::Text;
 use super::marks::words_width;
+use crate::ring::Point;
 
 /// Places moved apart so that each has so much room to itself, in the order they are given in, as near to
 /// where they are wanted as that allows and, as far as they fit, between two ends. `wanted` ascends.
@@ -60,6 +63,19 @@ pub(crate) fn shortened(words: &str, room: f64) -> String {
         kept.push(letter);
     }
     kept.trim_end().to_owned() + "…"
+}
+
+impl Text {
+    /// About what the letters cover.
+    pub(crate) fn bounds(&self) -> Bounds {
+        let wide = words_width(&self.words) * self.height;
+        let left = self.anchor.left(self.at.x, wide);
+        let half = 0.4 * self.height;
+        Bounds {
+            min: Point::new(left, self.at.y - half),
+            max: Point::new(left + wide, self.at.y + half),
+        }
+    }
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::draw::scene::Bounds;
-use crate::draw::scene::{Anchor, Role, Scene, Shape, Text};
+use crate::draw::scene::{Role, Scene, Shape, Text};
 use crate::ring::{Point, Segment};
 
 /// Height of capitals in parts of the type size.
@@ -42,11 +42,7 @@ fn letter(c: char) -> f64 {
 /// The rectangle that a text covers.
 pub(super) fn cover(text: &Text) -> Bounds {
     let (across, up) = (width(&text.words, text.height), CAPITALS * text.height / 2.0);
-    let left = match text.anchor {
-        Anchor::Start => text.at.x,
-        Anchor::Middle => text.at.x - across / 2.0,
-        Anchor::End => text.at.x - across,
-    };
+    let left = text.anchor.left(text.at.x, across);
     Bounds { min: Point::new(left, text.at.y - up), max: Point::new(left + across, text.at.y + up) }
 }
 

@@ -6,7 +6,7 @@ use crenel_words::{Reader, drawing as say};
 
 use super::scale_level;
 use super::strip::Strip;
-use crate::draw::scene::{Anchor, Item, Role, Scene, Shape, arrow_head, words_width};
+use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, arrow_head, words_width};
 use crate::measure::Measure;
 use crate::ring::{Dog, FlankSide, Point, Side};
 use crate::units::Quantity;
@@ -105,13 +105,8 @@ impl Strip<'_> {
 /// From where to where words reach, if they stand in the row of a level.
 fn in_row(item: &Item, y: f64, text: f64) -> Option<[f64; 2]> {
     let Shape::Text(own) = &item.shape else { return None };
-    let wide = words_width(&own.words) * own.height;
-    let left = match own.anchor {
-        Anchor::Start => own.at.x,
-        Anchor::Middle => own.at.x - wide / 2.0,
-        Anchor::End => own.at.x - wide,
-    };
-    ((own.at.y - y).abs() < text).then_some([left, left + wide])
+    let Bounds { min, max } = own.bounds();
+    ((own.at.y - y).abs() < text).then_some([min.x, max.x])
 }
 
 #[cfg(test)]
