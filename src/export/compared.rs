@@ -3,9 +3,9 @@
 //! What all layouts have in common is in lines that begin with `#`, above the heading; many readers skip them with
 //! an option such as `comment="#"`.
 
-use crenel_words::{Message, Reader, export as say};
+use crenel_words::{Reader, export as say};
 
-use super::csv::text_cell;
+use super::csv::{remark, text_cell};
 use crate::compare::{Column, CompareRow, Comparison};
 use crate::model::{Chances, chance_top_rpm};
 use crate::units::decimal;
@@ -39,7 +39,7 @@ pub fn curves_csv(comparison: &Comparison, reader: Reader) -> String {
         let cells = chances.iter().map(share);
         [decimal(speed, 3)].into_iter().chain(cells).collect::<Vec<_>>().join(",")
     };
-    let columns = [say::curves_speed(), say::curves_share()].map(|says| head_line(&says, reader));
+    let columns = [say::curves_speed(), say::curves_share()].map(|says| remark(&says.show(reader)));
     file(head(comparison, reader).chain(columns).chain([heads]).chain((1..=STEPS).map(row)))
 }
 
@@ -50,11 +50,7 @@ fn file(lines: impl Iterator<Item = String>) -> String {
 /// What was compared and under which conditions, a line each.
 fn head(comparison: &Comparison, reader: Reader) -> impl Iterator<Item = String> {
     let said = [say::compared()].into_iter().chain(comparison.conditions());
-    said.map(move |line| head_line(&line, reader))
-}
-
-fn head_line(says: &Message, reader: Reader) -> String {
-    format!("# {}", says.show(reader).replace(',', ";"))
+    said.map(move |line| remark(&line.show(reader)))
 }
 
 fn titles(comparison: &Comparison, reader: Reader) -> impl Iterator<Item = String> {

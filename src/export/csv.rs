@@ -142,6 +142,11 @@ pub(super) fn text_cell(text: &str) -> String {
     format!("\"{guard}{}\"", plain.replace('"', "\"\""))
 }
 
+/// A line above the heading, one cell in programs that do not know such lines: without commas and line breaks.
+pub(super) fn remark(line: &str) -> String {
+    format!("# {}", line.replace(',', ";").replace(['\r', '\n'], " "))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,9 +3,9 @@
 use crate::model::{TIMED_SPEEDS, TimedShift};
 use crate::units::decimal;
 
-/// For each shift and engine speeds up to that of the shift: the length of the cut or the blip in ms, the length past which
-/// the engine has gone too far, and the engine speed at which the new dogs meet; empty where none does it, as where the length is
-/// past that.
+/// For each shift and engine speeds up to that of the shift: the length of the cut or the blip in ms, the length past
+/// which the engine has gone too far, and the engine speed at which the new dogs meet; empty where none does it, as
+/// where the length is past that.
 pub fn cuts_csv(shifts: &[TimedShift]) -> String {
     let head = "from_gear,to_gear,engine_rpm,length_ms,not_longer_than_ms,in_at_engine_rpm";
     let mut lines = vec![head.to_owned()];

@@ -4,7 +4,7 @@
 
 use crenel_words::{Message, Reader, export as say};
 
-use super::swept::one_cell;
+use super::csv::remark;
 use crate::analysis::Analysis;
 use crate::compare::conditions;
 use crate::model::{TimeLine, TimedShift};
@@ -27,7 +27,7 @@ pub fn line_csv(
     reader: Reader,
 ) -> String {
     let columns = [
-        say::since_signal(),
+        say::since_begun(),
         say::engine_speed(),
         say::torque_at_holding(),
         say::overlap_of_old(),
@@ -52,8 +52,8 @@ fn file<const COLUMNS: usize>(
     let step = shift.step;
     let first = say::shift_in_time(step.from, step.to, step.engine_rpm.round());
     let said = [first].into_iter().chain(columns.iter().cloned()).chain(conditions(analysis));
-    let said = said.map(|line| format!("# {}", one_cell(&line.show(reader))));
-    let title = format!("# {}", one_cell(&analysis.design.title));
+    let said = said.map(|line| remark(&line.show(reader)));
+    let title = remark(&analysis.design.title);
     let rows = rows.map(|row| row.map(|number| decimal(number, 6)).join(","));
     let lines = [title].into_iter().chain(said).chain([heading.to_owned()]).chain(rows);
     lines.map(|line| line + "\r\n").collect()

@@ -219,7 +219,7 @@ impl Export {
         let ending = self.kind.ending;
         match self.subject {
             Subject::Ring(_, side) => {
-                format!("ring-{}{ending}", side.letter().to_ascii_lowercase())
+                format!("ring-{}{ending}", side.key())
             }
             Subject::Design(_) => ending.to_owned(),
             Subject::View(_, view) => format!("{}{ending}", view.file_name),

@@ -14,9 +14,6 @@ use crate::report::cautions_short;
 use crate::ring::{Point, Segment, Side};
 use crate::units::{Angle, decimal};
 
-/// Pixels in a millimetre, 96 to the inch.
-const PX_PER_MM: f64 = 96.0 / 25.4;
-
 /// Decimals of a millimetre in a file: a tenth of a micrometre.
 const DECIMALS: usize = 4;
 
@@ -44,10 +41,13 @@ pub enum SvgSize {
 }
 
 impl SvgSize {
+    /// Pixels of a screen in a millimetre, 96 to the inch.
+    pub const PX_PER_MM: f64 = 96.0 / 25.4;
+
     fn shown(self, length_mm: f64) -> String {
         match self {
             Self::Millimetres => mm(length_mm) + "mm",
-            Self::Pixels => decimal(length_mm * PX_PER_MM, 2) + "px",
+            Self::Pixels => decimal(length_mm * Self::PX_PER_MM, 2) + "px",
         }
     }
 }
@@ -235,8 +235,8 @@ impl Marks<'_> {
     }
 }
 
-/// The element of words as outlines, with the words as its label; `None` for what is no words, and where a letter has no
-/// outline.
+/// The element of words as outlines, with the words as its label; `None` for what is no words, and where a letter has
+/// no outline.
 fn outlined(letters: &Letters, bounds: &Bounds, item: &Item) -> Option<SvgMark> {
     let Shape::Text(text) = &item.shape else { return None };
     let words = legal(&text.words);

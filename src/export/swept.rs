@@ -4,7 +4,7 @@
 
 use crenel_words::{Label, Message, Reader, export as say};
 
-use super::csv::text_cell;
+use super::csv::{remark, text_cell};
 use crate::analysis::Analysis;
 use crate::compare::conditions;
 use crate::sweep::{Input, Sweep};
@@ -30,8 +30,8 @@ pub fn sweep_csv(sweep: &Sweep, analysis: &Analysis, reader: Reader) -> String {
         .chain(each.map(|each| of_input(each.input)))
         .chain(conditions(analysis))
         .collect();
-    let title = format!("# {}", one_cell(&sweep.base.title));
-    let said = said.into_iter().map(|line| format!("# {}", one_cell(&line.show(reader))));
+    let title = remark(&sweep.base.title);
+    let said = said.into_iter().map(|line| remark(&line.show(reader)));
     let heads = [along.input.key().to_owned()].into_iter().chain((0..sweep.curves()).map(|nth| {
         let value = each.and_then(|each| Some((each, each.values.get(nth)?)));
         let of = value.map(|(each, value)| {
@@ -51,11 +51,6 @@ pub fn sweep_csv(sweep: &Sweep, analysis: &Analysis, reader: Reader) -> String {
     let heads = heads.collect::<Vec<_>>().join(",");
     let lines = [title].into_iter().chain(said).chain([heads]).chain(rows);
     lines.map(|line| line + "\r\n").collect()
-}
-
-/// A line that is one cell: without commas and line breaks.
-pub(super) fn one_cell(line: &str) -> String {
-    line.replace(',', ";").replace(['\r', '\n'], " ")
 }
 
 #[cfg(test)]

@@ -48,7 +48,7 @@ sentences! { "export":
     since_cut() = "time_ms in ms: time since the cut.";
     torque_at_old() = "torque_nm in N·m: torque at the old dogs; minus on the coast flanks.";
     overlap_left() = "overlap_mm in mm: overlap of the old dogs that is left.";
-    since_signal() = "time_ms in ms: time since the cut or the blip began.";
+    since_begun() = "time_ms in ms: time since the cut or the blip began.";
     engine_speed() = "engine_rpm in rpm: engine speed; where dogs hold, that of the gear.";
     torque_at_holding() = "torque_nm in N·m: torque at the dogs that hold; minus on the coast flanks.";
     overlap_of_old() = "old_overlap_mm in mm: overlap of the old dogs.";

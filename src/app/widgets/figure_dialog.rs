@@ -59,9 +59,6 @@ const LETTERS_FILE: &str = "letters.txt";
 const TIMES: [(u32, Phrase); 4] =
     [(1, say::times_1), (2, say::times_2), (3, say::times_3), (4, say::times_4)];
 
-/// Pixels of a screen in a millimetre.
-const PX_PER_MM: f64 = 96.0 / 25.4;
-
 #[component]
 fn Making() -> impl IntoView {
     let state = use_app_state();
@@ -75,7 +72,7 @@ fn Figure(printing: Printing) -> impl IntoView {
     let width = RwSignal::new(85_u32);
     let pixels = RwSignal::new(USUAL_PX);
     let wide_mm = Memo::new(move |_| match width.get() {
-        IN_PIXELS => f64::from(pixels.get()) / PX_PER_MM,
+        IN_PIXELS => f64::from(pixels.get()) / SvgSize::PX_PER_MM,
         width => f64::from(width),
     });
     let outlined = RwSignal::new(false);
@@ -120,7 +117,7 @@ fn Figure(printing: Printing) -> impl IntoView {
         download(state, &format!("{name}.svg"), "image/svg+xml", text.as_bytes());
     };
     let save_png = move |_| {
-        let px = wide_mm.get_untracked() * f64::from(times.get_untracked()) * PX_PER_MM;
+        let px = wide_mm.get_untracked() * f64::from(times.get_untracked()) * SvgSize::PX_PER_MM;
         save_picture(state, svg.get_untracked(), px, format!("{name}.png"));
     };
     let address = move || {
