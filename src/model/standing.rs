@@ -46,7 +46,8 @@ impl Idling {
     }
 }
 
-/// One gear selected at rest, with the dogs of a design; `None` without a gearbox, or where the rings jam or do not meet.
+/// One gear selected at rest, with the dogs of a design; `None` without a gearbox, or where the rings jam or do not
+/// meet.
 pub fn standing(worked: &Worked, gear: usize) -> Option<Standing> {
     let design = &worked.design;
     let ratios = ratios(design)?;
@@ -102,7 +103,7 @@ fn idling(worked: &Worked, gear: usize) -> Option<Idling> {
     let slip_rpm = idle_slip_rpm(design, &ratios, gear)?;
     let case = ShiftCase { slip_rpm, sides, step: None, ..pair.shift_case };
     let given = conditions(design, &pair.mesh, pair.engagement.full_depth_mm, &case);
-    let tips_nm = (given.slip_deceleration() * given.inertia_kg_m2).max(0.0);
+    let tips_nm = (given.rubbing_nm() + given.drag_nm).max(0.0);
     let nears = -clutch_nm / sides.input_kg_m2 + given.drag_nm / sides.reduced_kg_m2();
     let given = Conditions { drag_nm: held_back_nm(&given, sides, nears), ..given };
     let shifter = Shifter::new(&pair.mesh, given, phase_sense(slip_rpm));
@@ -123,14 +124,6 @@ mod tests {
     use crate::analysis::Analysis;
     use crate::design::example;
 
-    fn design() -> Design {
-        let mut design = example();
-        if design.gearbox.is_none() {
-            design.add_gearbox();
-        }
-        design
-    }
-
     fn first(design: &Design) -> Standing {
         standing(&Analysis::of(design), 0).expect("it can be worked out")
     }
@@ -138,7 +131,7 @@ mod tests {
     /// The windows of the pair against trying every tenth of a degree.
     #[test]
     fn shares_at_rest_are_those_of_trying_every_phase() {
-        let mut design = design();
+        let mut design = example();
         design.setting.set(SettingField::RollTravel, 50.0);
         let worked = Analysis::of(&design);
         let pair = worked.pair.as_ref().expect("a pair");
@@ -166,7 +159,7 @@ mod tests {
 
     #[test]
     fn rolling_far_enough_always_finds_a_window() {
-        let mut design = design();
+        let mut design = example();
         let sure = first(&design).sure_mm.expect("windows are open");
         design.setting.set(SettingField::RollTravel, sure * (1.0 + 1e-9));
         let told = first(&design);
@@ -181,7 +174,7 @@ mod tests {
     /// A clutch that drags harder than the tips rub never lets them stop.
     #[test]
     fn a_clutch_that_drags_keeps_the_input_shaft_turning() {
-        let mut design = design();
+        let mut design = example();
         design.setting.set(SettingField::IdleSpeed, 300.0);
         let drags = |design: &mut Design, nm: f64| {
             design.setting.set(SettingField::ClutchDrag, nm);

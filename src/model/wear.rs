@@ -114,17 +114,9 @@ mod tests {
     use crate::analysis::Analysis;
     use crate::design::{Design, example};
 
-    fn design() -> Design {
-        let mut design = example();
-        if design.gearbox.is_none() {
-            design.add_gearbox();
-        }
-        design
-    }
-
     #[test]
     fn the_shift_that_spends_most_comes_first() {
-        let worked = Analysis::of(&design());
+        let worked = Analysis::of(&example());
         let rows = edge_wear(&worked);
         assert!(rows.len() >= 6, "{}", rows.len());
         assert!(rows.windows(2).all(|two| two[0].hundred_j() >= two[1].hundred_j()));
@@ -142,18 +134,18 @@ mod tests {
             assert!((0.0..=1.0).contains(&row.struck));
         }
         // Wider windows strike less.
-        let mut few = design();
+        let mut few = example();
         few.set(crate::fields::Slot::Ring(Side::A, crate::fields::FieldId::Count), 3.0);
         few.set(crate::fields::Slot::Ring(Side::B, crate::fields::FieldId::Count), 3.0);
         let spent = |design: &Design| -> f64 {
             edge_wear(&Analysis::of(design)).iter().map(EdgeWear::hundred_j).sum()
         };
-        assert!(spent(&few) < spent(&design()));
+        assert!(spent(&few) < spent(&example()));
     }
 
     #[test]
     fn rounded_edges_leave_less_flank_and_let_more_in() {
-        let worked = Analysis::of(&design());
+        let worked = Analysis::of(&example());
         let [holds, touches] = edges_give_way_mm(&worked).expect("a pair");
         let full = worked.pair.as_ref().expect("a pair").engagement.full_depth_mm;
         assert!((touches - full / 2.0).abs() < 1e-12 && holds < touches);

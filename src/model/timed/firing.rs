@@ -25,8 +25,8 @@ impl Firing {
         Self { longest_deg, other_deg, others }
     }
 
-    /// The wait that is not exceeded in a share of all shifts, s. A shift begins at any angle of the crank: each interval is
-    /// hit as often as it is long, and the rest of it is uniform.
+    /// The wait that is not exceeded in a share of all shifts, s. A shift begins at any angle of the crank: each
+    /// interval is hit as often as it is long, and the rest of it is uniform.
     pub(super) fn wait_s(&self, share: f64, engine_rpm: f64) -> f64 {
         let cylinders = self.others + 1.0;
         let part = share * CYCLE_DEG;

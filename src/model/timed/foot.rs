@@ -43,16 +43,24 @@ fn foot_mm(old: &Worked, stroke: Stroke, drum: Angle) -> Option<f64> {
 fn empty(old: &Worked) -> Option<Angle> {
     let parts = &old.selector;
     let home = parts.step_deg();
-    parts.sound_track().map(|track| Angle::from_degrees(home - level_from(track, home)))
+    parts.sound_track().map(|track| Angle::from_degrees(from_home(track, home, 0.0)))
 }
 
-/// The lowest angle from which on the track is level up to `home`, degrees.
-fn level_from(track: &Track, home: f64) -> f64 {
+/// How far the drum turns away from its position until the fork has moved so far, degrees; at the end of the track, if
+/// the fork does not move so far.
+pub(super) fn from_home(track: &Track, home: f64, moved_mm: f64) -> f64 {
     const SAME_MM: f64 = 1e-9;
-    let level_mm = track.travel_mm(home);
-    let before = track.points().iter().rev().filter(|[deg, _]| *deg < home);
-    let level = before.take_while(|[_, mm]| (mm - level_mm).abs() <= SAME_MM);
-    level.map(|[deg, _]| *deg).last().unwrap_or(home)
+    let level = track.travel_mm(home);
+    let mut above = [home, level];
+    for point in track.points().iter().rev().filter(|[deg, _]| *deg < home) {
+        let (before, now) = ((level - above[1]).abs(), (level - point[1]).abs());
+        if now >= moved_mm && now - before > SAME_MM {
+            let share = (moved_mm - before) / (now - before);
+            return home - (above[0] + (point[0] - above[0]) * share);
+        }
+        above = *point;
+    }
+    home - above[0]
 }
 
 #[cfg(test)]
@@ -62,7 +70,7 @@ mod tests {
     #[test]
     fn a_track_is_level_from_the_end_of_its_flank() {
         let track = Track::flank(12.0, 40.0, 5.0).expect("it rises");
-        assert_eq!(level_from(&track, 60.0), 40.0);
-        assert_eq!(level_from(&track, 30.0), 30.0);
+        assert_eq!(60.0 - from_home(&track, 60.0, 0.0), 40.0);
+        assert_eq!(30.0 - from_home(&track, 30.0, 0.0), 30.0);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Spread, TimedShift, Timing, TimingFault, WholeCatch};
 use crate::driveline::DrivelineFault;
-use crate::shift::{Catch, ReleaseStep, Way};
+use crate::shift::{Catch, ReleaseStep};
 use crate::units::{rad_per_s, rpm};
 
 /// How many swings of the driveline are shown once the new dogs hold.
@@ -269,10 +269,5 @@ impl TimedShift {
     /// Engine speed with so much speed difference at the new dogs, rpm, at the road speed of one before the shift.
     fn engine_at(&self, engine_rpm: f64, slip_rpm: f64) -> f64 {
         self.engine_rpm(self.step.dogs_rpm * engine_rpm / self.step.engine_rpm, slip_rpm)
-    }
-
-    /// Whether it is an upshift; otherwise a downshift.
-    pub fn is_up(&self) -> bool {
-        self.step.way == Way::Up
     }
 }

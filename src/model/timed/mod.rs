@@ -1,6 +1,6 @@
-//! A shift in time: how long the ignition must be cut, the throttle be shut or the clutch be pulled before an upshift, and
-//! how long and how high the engine must be blipped before a downshift, until the old dogs let go, are out, the engine has
-//! the speed for the new ones, and they are in.
+//! A shift in time: how long the ignition must be cut, the throttle be shut or the clutch be pulled before an upshift,
+//! and how long and how high the engine must be blipped before a downshift, until the old dogs let go, are out, the
+//! engine has the speed for the new ones, and they are in.
 
 mod firing;
 mod foot;
@@ -119,7 +119,8 @@ impl Timing {
     }
 }
 
-/// Torque at the dogs of a gear: with the throttle open, of the engine brake, of a blip, and of a clutch that drags, N·m.
+/// Torque at the dogs of a gear: with the throttle open, of the engine brake, of a blip, and of a clutch that drags,
+/// N·m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Torques {
     pull_nm: f64,
@@ -156,7 +157,7 @@ pub struct TimedShift {
     /// The foot before the signal; `None` where no sensor sets the shift off.
     pub foot: Option<Foot>,
     /// The delay of the ignition unit, s.
-    pub delay_s: f64,
+    delay_s: f64,
     /// How the old dogs let go with the foot on the fork as the torque falls.
     release: Release,
     /// Engine and vehicle at the old dogs, and the torque that frees them.
@@ -191,8 +192,8 @@ pub struct TimedShift {
     driveline: Option<Driveline>,
 }
 
-/// Every shift of the gearbox in one manner that can be timed, as if each gear had the dogs of the design; empty without a
-/// gearbox, and where something is missing.
+/// Every shift of the gearbox in one manner that can be timed, as if each gear had the dogs of the design; empty
+/// without a gearbox, and where something is missing.
 pub fn timed_shifts(worked: &Worked, manner: Manner) -> Vec<TimedShift> {
     let steps = super::gear_steps(&worked.design).into_iter();
     let steps = steps.filter(|step| step.way == manner.way());
@@ -281,9 +282,7 @@ impl Meeting {
 /// The drag that makes the speed difference fall so fast, rad/s², beside the friction of the tips, N·m. A drag that is
 /// stronger than this friction keeps the difference as it is.
 pub(super) fn held_back_nm(given: &Conditions, sides: Sides, nears: f64) -> f64 {
-    let without = Conditions { drag_nm: 0.0, ..*given };
-    let rubs_nm = without.slip_deceleration() * given.inertia_kg_m2;
-    (nears * sides.reduced_kg_m2()).max(-rubs_nm)
+    (nears * sides.reduced_kg_m2()).max(-given.rubbing_nm())
 }
 
 /// Whether everything that a time hangs on was given.
@@ -359,7 +358,7 @@ impl TimedShift {
     /// The cut or the blip at an engine speed.
     pub fn at(&self, engine_rpm: f64) -> Result<Timing, TimingFault> {
         let firing_s = self.firing_s(self.asked, engine_rpm);
-        let fork_s = (self.foot_late_s() - firing_s).max(0.0);
+        let fork_s = self.fork_s(firing_s);
         let release = self.release(fork_s);
         let out = Out::of(&release)?;
         // The soonest that it acts is at once.
@@ -396,8 +395,8 @@ impl TimedShift {
         })
     }
 
-    /// How the new dogs meet, with a speed difference left as their tips become level, rad/s. `none` is told where it is too
-    /// small.
+    /// How the new dogs meet, with a speed difference left as their tips become level, rad/s. `none` is told where it
+    /// is too small.
     fn meeting(&self, level: f64, none: TimingFault) -> Result<Meets, TimingFault> {
         let found = self.good.below(level);
         let waits = |slip: f64| (level.max(0.0) - slip).max(0.0);
@@ -415,7 +414,8 @@ impl TimedShift {
         }
     }
 
-    /// Behind a pulled clutch it is rubbing and striking tips that slow the input shaft, until most of those that go in are.
+    /// Behind a pulled clutch it is rubbing and striking tips that slow the input shaft, until most of those that go in
+    /// are.
     fn rubbed(&self, slip: f64) -> Result<Meets, TimingFault> {
         let (share, times) = self.rub(slip);
         let longest_s = quantile(&times, self.asked).ok_or(TimingFault::NeverNearer)?;
@@ -436,6 +436,11 @@ impl TimedShift {
     fn foot_late_s(&self) -> f64 {
         let fork_s = self.foot.and_then(|foot| foot.fork_s).unwrap_or_default();
         (fork_s - self.lead_s()).max(0.0)
+    }
+
+    /// How much later than the firing that is left out, so long after the cut, the fork begins to push, s.
+    fn fork_s(&self, firing_s: f64) -> f64 {
+        (self.foot_late_s() - firing_s).max(0.0)
     }
 
     /// How the old dogs let go with a foot that pulls so long after the torque begins to fall, s.
@@ -463,8 +468,7 @@ impl TimedShift {
 
     /// How the old dogs let go at an engine speed.
     pub fn lets_go(&self, engine_rpm: f64) -> Cow<'_, Release> {
-        let firing_s = self.firing_s(self.asked, engine_rpm);
-        self.release((self.foot_late_s() - firing_s).max(0.0))
+        self.release(self.fork_s(self.firing_s(self.asked, engine_rpm)))
     }
 
     /// Time over the travel between the gears, from a speed, s.

@@ -1,10 +1,10 @@
 //! Where the rings and the drum stand at a moment of a shift.
 
+use super::foot::from_home;
 use super::{LineMoment, LineStep, TimeLine, TimedShift};
 use crate::model::pair::PairAnalysis;
 use crate::model::worked::{Pose, Worked};
 use crate::pair::{Arc, Edges};
-use crate::selector::Track;
 use crate::units::{Angle, rad_per_s};
 
 impl TimeLine {
@@ -13,9 +13,9 @@ impl TimeLine {
         self.events.iter().find(|(_, is)| *is == what).map(|(time_s, _)| *time_s)
     }
 
-    /// The rings of the old dogs until they are out, of the new ones from then on, both as if they were those of `worked`.
-    /// The new ones turn against each other so that they go in at their first flank; before that they pass as fast as the
-    /// speed difference says.
+    /// The rings of the old dogs until they are out, of the new ones from then on, both as if they were those of
+    /// `worked`. The new ones turn against each other so that they go in at their first flank; before that they pass as
+    /// fast as the speed difference says.
     pub fn pose(&self, shift: &TimedShift, worked: &Worked, time_s: f64) -> Option<Pose> {
         let pair = worked.pair.as_ref()?;
         let now = self.at(time_s)?;
@@ -55,8 +55,8 @@ impl TimeLine {
         course.windows(2).map(piece).sum()
     }
 
-    /// How far the drum has turned from its detent while the old dogs are in, degrees, with the track of their gear; `None`
-    /// without a track, and once they are out. Before the fork pushes, the drum turns as the foot does.
+    /// How far the drum has turned from its detent while the old dogs are in, degrees, with the track of their gear;
+    /// `None` without a track, and once they are out. Before the fork pushes, the drum turns as the foot does.
     pub fn drum_deg(&self, old: &Worked, time_s: f64) -> Option<f64> {
         let (track, home) = (old.selector.sound_track()?, old.selector.step_deg());
         let now = self.at(time_s).filter(|now| now.old_mm > 0.0)?;
@@ -77,25 +77,10 @@ fn window_at(pair: &PairAnalysis, overlap_mm: f64) -> Option<Arc> {
     open.into_iter().min_by(|a, b| off(a).total_cmp(&off(b)))
 }
 
-/// How far the drum turns away from its position until the fork has moved so far, degrees; at the end of the track, if the
-/// fork does not move so far.
-fn from_home(track: &Track, home: f64, moved_mm: f64) -> f64 {
-    let level = track.travel_mm(home);
-    let mut above = [home, level];
-    for point in track.points().iter().rev().filter(|[deg, _]| *deg < home) {
-        let (before, now) = ((level - above[1]).abs(), (level - point[1]).abs());
-        if now >= moved_mm && now > before {
-            let share = (moved_mm - before) / (now - before);
-            return home - (above[0] + (point[0] - above[0]) * share);
-        }
-        above = *point;
-    }
-    home - above[0]
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::selector::Track;
 
     #[test]
     fn the_drum_turns_until_the_fork_has_moved_so_far() {

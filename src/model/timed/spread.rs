@@ -1,5 +1,5 @@
-//! How far the times of a shift differ from one shift to the next: with the wait for the next firing, and with the phase in
-//! which the new dogs meet.
+//! How far the times of a shift differ from one shift to the next: with the wait for the next firing, and with the
+//! phase in which the new dogs meet.
 
 use std::f64::consts::TAU;
 
@@ -48,20 +48,19 @@ fn shares_of(mut all: Vec<f64>) -> [f64; 3] {
 impl TimedShift {
     /// When the old dogs are out, s, over the waits for the next firing.
     fn outs(&self, engine_rpm: f64) -> Vec<f64> {
-        let late_s = self.foot_late_s();
         let out = |at: u32| {
             let share = (f64::from(at) + 0.5) / f64::from(WAITS);
             let firing_s = self.firing_s(share, engine_rpm);
-            let release = self.release((late_s - firing_s).max(0.0));
+            let release = self.release(self.fork_s(firing_s));
             Out::of(&release).ok().map(|out| firing_s + out.time_s)
         };
         (0..WAITS).filter_map(out).collect()
     }
 
-    /// How long the new dogs take from level tips until they hold, s, over the phases from which they go in at the first pass,
-    /// the shortest first.
+    /// How long the new dogs take from level tips until they hold, s, over the phases from which they go in at the
+    /// first pass, the shortest first.
     pub(super) fn times_to_hold(&self, slip: f64) -> Vec<f64> {
-        let is_in = |attempt: &Attempt| attempt.ending.is_in() && attempt.strikes == 0;
+        let is_in = |attempt: &Attempt| attempt.is_in() && attempt.strikes == 0;
         let mut times = self.tried(|phase| self.shifter.first_pass(phase, slip), is_in);
         if times.is_empty() {
             times.push(self.straight_s);
@@ -76,11 +75,10 @@ impl TimedShift {
         self.travel.seconds_to(full) - self.travel.seconds_to(hold)
     }
 
-    /// The share of the phases from which the new dogs go in at last at a speed difference in rad/s, and how long each takes,
-    /// s, the shortest first.
+    /// The share of the phases from which the new dogs go in at last at a speed difference in rad/s, and how long each
+    /// takes, s, the shortest first.
     pub(super) fn rub(&self, slip: f64) -> (f64, Vec<f64>) {
-        let mut times =
-            self.tried(|phase| self.shifter.attempt(phase, slip), |attempt| attempt.ending.is_in());
+        let mut times = self.tried(|phase| self.shifter.attempt(phase, slip), Attempt::is_in);
         times.sort_by(f64::total_cmp);
         (times.len() as f64 / f64::from(PHASES), times)
     }

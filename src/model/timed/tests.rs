@@ -6,9 +6,6 @@ use crate::pair::Edges;
 
 pub(super) fn design() -> Design {
     let mut design = example();
-    if design.gearbox.is_none() {
-        design.add_gearbox();
-    }
     design.setting.from = ShiftFrom::Up;
     design.setting.set(SettingField::CutShare, 0.5);
     design
@@ -183,7 +180,8 @@ fn the_foot_is_on_its_way_before_the_cut() {
     assert_eq!(line.events[0].1, LineStep::Hooks);
 }
 
-/// A sensor that signals before the fork pushes makes the cut longer by what is missing, but for the wait for the firing.
+/// A sensor that signals before the fork pushes makes the cut longer by what is missing, but for the wait for the
+/// firing.
 #[test]
 fn a_cut_that_comes_before_the_fork_waits_for_it() {
     let mut design = with_foot();
@@ -246,7 +244,8 @@ fn times_spread_with_firing_and_phase() {
         let interval = 120.0 / 8500.0;
         assert!((out_s[2] - out_s[0] - 0.9 * interval).abs() < 0.06 * interval, "{out_s:?}");
         assert!(in_s[2] > level_s[2] && in_s[0] > level_s[0]);
-        // The line is that of the firing that is asked for and of dogs that go straight in: not the quickest, not the slowest.
+        // The line is that of the firing that is asked for and of dogs that go straight in: not the quickest, not the
+        // slowest.
         let is_in = line.when(LineStep::In).expect("it goes in");
         assert!(in_s[0] <= is_in && is_in <= in_s[2] + 1e-9, "{is_in} {in_s:?}");
     }
@@ -255,8 +254,8 @@ fn times_spread_with_firing_and_phase() {
     assert!(narrow[2] - narrow[0] < 0.1 * 120.0 / 8500.0, "{narrow:?}");
 }
 
-/// The rings stand on their flanks while dogs hold, pass as the speed difference says between, and are never inside each
-/// other; the drum turns one way until they are out.
+/// The rings stand on their flanks while dogs hold, pass as the speed difference says between, and are never inside
+/// each other; the drum turns one way until they are out.
 #[test]
 fn rings_and_drum_go_with_the_line() {
     let design = with_foot();

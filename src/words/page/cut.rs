@@ -71,7 +71,8 @@ sentences! { "page.cut":
          new dogs go in.";
     parts_meaning(up: Pick) =
         "Firing: until {up, select, up {the next firing is left out} other {the next firing}}. Fork: until the foot is through \
-         its dead travel, if that takes longer. Unload: until the shift force begins to pull the old dogs apart. Old dogs out: until they are. Across the gap: until the new tips are level. \
+         its dead travel, if that takes longer. Unload: until the shift force begins to pull the old dogs apart. Old \
+         dogs out: until they are. Across the gap: until the new tips are level. \
          Wait: until the engine is {up, select, up {slow} other {fast}} enough. In: until the new dogs hold.";
     rigid() =
         "Estimate: two masses on one spring, engine torque constant before and after the change.";

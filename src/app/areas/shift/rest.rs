@@ -27,7 +27,8 @@ pub(super) fn RestForm() -> impl IntoView {
     }
 }
 
-/// Every gear: with its own dogs in a whole gearbox, from first on; otherwise with those of the pair, its own gear first.
+/// Every gear: with its own dogs in a whole gearbox, from first on; otherwise with those of the pair, its own gear
+/// first.
 fn rows(state: AppState) -> Vec<Standing> {
     if let Some(boxed) = state.boxed.get() {
         let gears = boxed.analysis.gears.iter();
