@@ -101,7 +101,8 @@ impl GearsetAnalysis {
         self.warnings().any(|own| own.finding.code == TWO_AT_ONCE && own.gears.contains(&gear))
     }
 
-    /// A finding in words and in a few: a gear that can be in at once with several others is told once, with all of them.
+    /// A finding in words and in a few: a gear that can be in at once with several others is told once, with all of
+    /// them.
     fn in_words(&self, placed: &super::Placed) -> [Message; 2] {
         let others = self.at_once_with(placed);
         let Some(gear) = placed.gears.first().copied().filter(|_| others.len() > 1) else {

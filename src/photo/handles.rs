@@ -90,7 +90,8 @@ impl Hints {
         self
     }
 
-    /// Says how far the tip of the dog is below the others that reaches from one angle to another, mm; 0 for a tall one.
+    /// Says how far the tip of the dog is below the others that reaches from one angle to another, mm; 0 for a tall
+    /// one.
     pub fn lower(&mut self, from: f64, to: f64, below_mm: f64) {
         let wide = (to - from).rem_euclid(TAU);
         self.lowered.retain(|dog| (dog.angle - from).rem_euclid(TAU) > wide);

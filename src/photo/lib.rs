@@ -15,8 +15,8 @@
 //! picture, so that the first one has its middle at (0.5, 0.5). Angles run counter-clockwise as one sees the dogs, and
 //! lengths are mm.
 //!
-//! Heights and back-cut are not in a picture of the tips. A straight-line lens is assumed; what one that bends by 1 % would
-//! change is part of the uncertainty.
+//! Heights and back-cut are not in a picture of the tips. A straight-line lens is assumed; what one that bends by 1 %
+//! would change is part of the uncertainty.
 
 mod concentric;
 mod edge;

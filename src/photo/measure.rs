@@ -198,8 +198,8 @@ pub struct Measured {
     pub off_px: f64,
     /// Whether the tips are brighter than the gaps.
     pub bright: bool,
-    /// By how much a flank would be another at most, radians, if the lens bent by 1 % half the picture's longer side from
-    /// its middle.
+    /// By how much a flank would be another at most, radians, if the lens bent by 1 % half the picture's longer side
+    /// from its middle.
     pub lens: f64,
     /// Its dogs counter-clockwise, the first one nearest to the top of the picture.
     pub dogs: Vec<PhotoDog>,

@@ -14,9 +14,9 @@ const MIDDLE: f64 = 0.05;
 /// The deviation of an edge point by which two cameras are compared, px.
 const COMPARED_PX: f64 = 0.3;
 
-/// A lens that is not straight: by what share of its distance from the middle a point half the picture's longer side away
-/// is seen farther out, two standard deviations. Common practice, no source: cameras straighten their own pictures and
-/// leave less, and a wide-angle lens that nobody straightened bends by several times as much.
+/// A lens that is not straight: by what share of its distance from the middle a point half the picture's longer side
+/// away is seen farther out, two standard deviations. Common practice, no source: cameras straighten their own pictures
+/// and leave less, and a wide-angle lens that nobody straightened bends by several times as much.
 const LENS: f64 = 0.01;
 
 /// A camera from a part of the circles is taken if it leaves so small a share of the squares.
@@ -106,8 +106,8 @@ pub fn pose(circles: &[Traced], size: [f64; 2]) -> Option<Posed> {
     fitted.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, posed)| posed)
 }
 
-/// The better of a camera and those that are found from parts of the circles: whichever leaves the most points of all on
-/// their circles. A dog that is lower than the others bends a camera that is fitted to it along with them.
+/// The better of a camera and those that are found from parts of the circles: whichever leaves the most points of all
+/// on their circles. A dog that is lower than the others bends a camera that is fitted to it along with them.
 pub(crate) fn best_pose(
     all: &[Traced],
     size: [f64; 2],
@@ -130,10 +130,12 @@ pub(crate) fn best_pose(
     (best.1, best.2)
 }
 
-/// By how much angles about the axis would be others, radians, their common turn left out, if the lens bent by [`LENS`].
+/// By how much angles about the axis would be others, radians, their common turn left out, if the lens bent by
+/// [`LENS`].
 ///
-/// That cannot be fitted along: a bent lens makes the circles larger or smaller, as another inner radius and another tilt do
-/// too. So the circles are straightened by it, and the camera is found anew. `None` where no camera sees such circles.
+/// That cannot be fitted along: a bent lens makes the circles larger or smaller, as another inner radius and another
+/// tilt do too. So the circles are straightened by it, and the camera is found anew. `None` where no camera sees such
+/// circles.
 pub(crate) fn lens_shifts(
     circles: &[Traced],
     size: [f64; 2],
@@ -298,7 +300,8 @@ impl Fit<'_> {
         is_before.then_some((off, Posed { view, radii_mm, off_px, unknowns, covariance }))
     }
 
-    /// Squares of the distances of all points and of what is assumed, of points that are far off as if they were nearer.
+    /// Squares of the distances of all points and of what is assumed, of points that are far off as if they were
+    /// nearer.
     fn truncated(&self, unknowns: &[f64], off_px: f64) -> f64 {
         let least = |off: &f64| (off / off_px).abs().min(BIWEIGHT);
         let all = self.distances(unknowns);
@@ -492,8 +495,8 @@ mod tests {
         assert!(pose(&[], [1200.0, 1200.0]).is_none());
     }
 
-    /// A lens that bends by 1 % costs little in the middle of the picture, and more to one side; what is foreseen is what
-    /// happens.
+    /// A lens that bends by 1 % costs little in the middle of the picture, and more to one side; what is foreseen is
+    /// what happens.
     #[test]
     fn what_a_bent_lens_costs_is_foreseen() {
         let size = [1200.0, 1200.0];

@@ -109,7 +109,8 @@ impl<'a> Windows<'a> {
         Self { mesh, level, sizes, of_dog, most_off }
     }
 
-    /// A bound of the range of the width of one window, radians: each end as far off as it can be, whatever the other is.
+    /// A bound of the range of the width of one window, radians: each end as far off as it can be, whatever the other
+    /// is.
     pub(super) fn outer(&self, window: &Arc) -> Range {
         let (left, right) = self.ends(window, false);
         let next = right.iter().map(|end| end.extreme(&self.sizes, true));
@@ -217,8 +218,9 @@ impl<'a> Windows<'a> {
     }
 
     /// The programme whose largest value, with the number beside it added, is the greatest width of a window, radians:
-    /// `u − v` with `u` at most every right end, and `v` at least every left end. That is exact where the same dogs block
-    /// whatever the heights are; otherwise it is a bound. Undercuts are held. `None` where nothing bounds the window.
+    /// `u − v` with `u` at most every right end, and `v` at least every left end. That is exact where the same dogs
+    /// block whatever the heights are; otherwise it is a bound. Undercuts are held. `None` where nothing bounds the
+    /// window.
     pub(super) fn programme(&self, window: &Arc) -> Option<(Programme, f64)> {
         let (left, right) = self.ends(window, false);
         let sizes = &self.sizes;

@@ -13,12 +13,15 @@ sentences! { "caution":
         "The speed marked on the wheel must be above that of the spindle. Check its expiry date, look for chips, and \
          run it up behind the guard before cutting. Put no side load on a cut-off wheel.";
     temper() =
-        "Stay below the tempering temperature: steel that shows a straw [colour|color] is softer already. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
+        "Stay below the tempering temperature: steel that shows a straw [colour|color] is softer already. Take short \
+         passes, and stop before it is too hot to touch. Grinding burn on hardened \
          faces shows only when etched (ISO 14104).";
     cracks() =
         "After the work, check for cracks by magnetic-particle inspection (ISO 9934) or dye penetrant, above all at \
          the roots of the dogs. Demagnetise the part before it is washed.";
-    edges() = "Leave no sharp root and no sharp edge: keep the fillet, and break new edges no more than the sheet says. Stay inside the hard case; dress off what spark erosion has hardened.";
+    edges() =
+        "Leave no sharp root and no sharp edge: keep the fillet, and break new edges no more than the sheet says. \
+         Stay inside the hard case; dress off what spark erosion has hardened.";
     grit() = "Wash out all grit before the gear goes near a bearing.";
     other_face() =
         "A sliding gear often has dogs on its other face too, for another gear; this plan does not cover them. Cut the \
@@ -34,11 +37,14 @@ sentences! { "caution":
         "Use a wheel marked for more than the spindle speed; without chips and not past its date; put no side load on \
          a cut-off wheel.";
     temper_short() =
-        "Stay below the tempering temperature: steel that shows a straw [colour|color] is softer already. Etch to find grinding burn (ISO 14104).";
+        "Stay below the tempering temperature: steel that shows a straw [colour|color] is softer already. Etch to \
+         find grinding burn (ISO 14104).";
     cracks_short() =
         "A dog that breaks can lock the rear wheel: after the work check for cracks by magnetic-particle inspection \
          (ISO 9934) or dye penetrant; above all at the roots.";
-    rest_short() = "Leave no sharp root and no sharp edge. Stay inside the case. Wash out all grit. Cut the mating ring only where its own sheet says so.";
+    rest_short() =
+        "Leave no sharp root and no sharp edge. Stay inside the case. Wash out all grit. Cut the mating ring only \
+         where its own sheet says so.";
 
     // ---- one cut ----
     heat() =

@@ -1,7 +1,7 @@
 //! Sweeps of a figure, worked out beside the page.
 //!
-//! A job is `[design, figure, input, from, to, input, from, to, map]`, the last four only where there is a second input.
-//! Each answer holds the values known so far, NaN where the design has no such figure.
+//! A job is `[design, figure, input, from, to, input, from, to, map]`, the last four only where there is a second
+//! input. Each answer holds the values known so far, NaN where the design has no such figure.
 
 use js_sys::{Array, Float64Array};
 use wasm_bindgen::{JsCast as _, JsValue};

@@ -77,5 +77,6 @@ pub(crate) enum Newer {
     Taken,
 }
 
-/// Pictures of rings that are to be saved with the design: each picture with the place of the work that it belongs to, as its file has it; `null` where it was let go.
+/// Pictures of rings that are to be saved with the design: each picture with the place of the work that it belongs to,
+/// as its file has it; `null` where it was let go.
 pub(crate) type Photos = leptos::prelude::RwSignal<Vec<(String, serde_json::Value)>>;

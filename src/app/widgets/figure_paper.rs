@@ -10,7 +10,8 @@ use crenel_words::page::figure as say;
 
 use crate::state::{AppState, here};
 
-/// Prints an SVG file on paper of its width and height, in whole points: those are what browsers keep of a size. While it is printed nothing else of the page is on paper.
+/// Prints an SVG file on paper of its width and height, in whole points: those are what browsers keep of a size. While
+/// it is printed nothing else of the page is on paper.
 pub(crate) fn print_figure(state: AppState, address: String, [width, height]: [f64; 2]) {
     spawn_local(async move {
         let Ok((paper, rule)) = put_up(&address, width, height).await else {

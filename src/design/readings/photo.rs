@@ -29,10 +29,10 @@ impl PhotoFlank {
 }
 
 impl Readings {
-    /// Adds the flanks of a photograph as two columns, and returns whether there was room for them; `dogs` has drive and
-    /// coast flank of each dog. Those that are much less certain, as of a dog that was cut down or placed by hand, have two
-    /// more, as each column has one uncertainty. A further photograph of the same ring is turned as a whole to where the
-    /// ones before it are, so that the fit averages them by their uncertainties.
+    /// Adds the flanks of a photograph as two columns, and returns whether there was room for them; `dogs` has drive
+    /// and coast flank of each dog. Those that are much less certain, as of a dog that was cut down or placed by hand,
+    /// have two more, as each column has one uncertainty. A further photograph of the same ring is turned as a whole to
+    /// where the ones before it are, so that the fit averages them by their uncertainties.
     pub fn add_photo(&mut self, dogs: &[[Option<PhotoFlank>; 2]]) -> bool {
         let kinds = KEYS.map(|key| GAUGES.iter().copied().find(|kind| kind.key == key));
         let [Some(drive), Some(coast)] = kinds else { return false };

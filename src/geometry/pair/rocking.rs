@@ -39,9 +39,9 @@ impl TipsOnTips {
         (1.0 - self.blocked() / TAU).max(0.0)
     }
 
-    /// The share of the phases with tip on tip that meet a window while one ring is turned one way by an angle in rad: of a
-    /// land `b` that is `min(b, angle)`. After tips have rubbed to a standstill every phase is one of these; 1 where
-    /// nothing blocks.
+    /// The share of the phases with tip on tip that meet a window while one ring is turned one way by an angle in rad:
+    /// of a land `b` that is `min(b, angle)`. After tips have rubbed to a standstill every phase is one of these; 1
+    /// where nothing blocks.
     pub fn freed(&self, turned: f64) -> f64 {
         if self.is_closed() {
             return 0.0;
@@ -51,7 +51,8 @@ impl TipsOnTips {
         if blocked > 0.0 { freed / blocked } else { 1.0 }
     }
 
-    /// The share of all phases that are in at once or meet a window while one ring is turned one way by an angle in rad.
+    /// The share of all phases that are in at once or meet a window while one ring is turned one way by an angle in
+    /// rad.
     pub fn in_after(&self, turned: f64) -> f64 {
         let at_once = self.in_at_once();
         at_once + (1.0 - at_once) * self.freed(turned)

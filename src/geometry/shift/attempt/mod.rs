@@ -84,8 +84,12 @@ impl Conditions {
 impl Conditions {
     /// Slip lost in a second of rubbing, rad/s²: `(μ·F·r + drag)/J`.
     pub fn slip_deceleration(&self) -> f64 {
-        let torque = self.friction * self.travel.force_n * self.friction_radius_mm / 1000.0;
-        (torque + self.drag_nm) / self.inertia_kg_m2
+        (self.rubbing_nm() + self.drag_nm) / self.inertia_kg_m2
+    }
+
+    /// Friction torque of tip on tip, N·m: `μ·F·r`.
+    pub fn rubbing_nm(&self) -> f64 {
+        self.friction * self.travel.force_n * self.friction_radius_mm / 1000.0
     }
 }
 
@@ -102,13 +106,6 @@ pub enum Ending {
     HalfIn,
     /// Neither in nor stopped within the time allowed.
     Ratcheting,
-}
-
-impl Ending {
-    /// Whether the gear is in to full depth.
-    pub const fn is_in(self) -> bool {
-        matches!(self, Self::StraightIn | Self::AfterRubbing)
-    }
 }
 
 /// One leg of the path: from one event to the next.

@@ -314,8 +314,8 @@ mod tests {
         assert!(slow < moves + 4.4e-3 / 0.5 + 2e-3, "{slow}");
     }
 
-    /// Where no torque is left, a foot that comes later has them out later by as much; torque that has come back by then
-    /// holds them longer.
+    /// Where no torque is left, a foot that comes later has them out later by as much; torque that has come back by
+    /// then holds them longer.
     #[test]
     fn a_foot_that_comes_late_has_them_out_late() {
         let idle = TorqueCut { engine_nm: 0.0, drag_nm: 0.0, ramp_s: 0.0 };
