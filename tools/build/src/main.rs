@@ -10,7 +10,7 @@
 //! hash of their content, so that a host may let browsers keep them. A `seal.mjs` beside the page runs
 //! last. The old folder stays until the new one is whole.
 //!
-//! `wasm-opt` and `esbuild` are those of `node_modules/.bin`.
+//! `binaryen` and `esbuild` are those of `node_modules`.
 
 mod module;
 mod page;
@@ -58,19 +58,18 @@ fn build() -> Result<()> {
 
 /// The programs that npm brings.
 struct Tools {
-    wasm_opt: PathBuf,
     esbuild: PathBuf,
 }
 
 impl Tools {
     fn find() -> Result<Self> {
-        let of = |name: &str| {
-            let path = Path::new("node_modules/.bin").join(name);
+        let is_there = |path: PathBuf| {
             let found = path.exists() || path.with_extension("cmd").exists();
             ensure!(found, "{} is missing. Run `npm ci` first, or `make build`.", path.display());
             Ok(path)
         };
-        Ok(Self { wasm_opt: of("wasm-opt")?, esbuild: of("esbuild")? })
+        is_there("node_modules/binaryen".into())?;
+        Ok(Self { esbuild: is_there("node_modules/.bin/esbuild".into())? })
     }
 }
 

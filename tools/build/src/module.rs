@@ -13,12 +13,15 @@ use crate::{Tools, run};
 
 const TARGET: &str = "wasm32-unknown-unknown";
 
+/// The script that makes modules small.
+const OPTIMISE: &str = "tools/build/optimise.mjs";
+
 /// What a page says of its module.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) struct Module {
     pub(crate) manifest: PathBuf,
     pub(crate) bin: Option<String>,
-    /// The level of `wasm-opt`, such as `z`.
+    /// How far the module is optimised, such as `z`.
     pub(crate) level: Option<String>,
 }
 
@@ -56,7 +59,7 @@ impl Module {
     fn bound(&self, bin: &str, compiled: &Path, tools: &Tools) -> Result<PathBuf> {
         let work = compiled.with_extension("parts");
         let level = self.level.as_deref().unwrap_or_default();
-        let from = hash(&[&fs::read(compiled)?, level.as_bytes()]);
+        let from = hash(&[&fs::read(compiled)?, level.as_bytes(), &fs::read(OPTIMISE)?]);
         let note = work.join("made-from");
         if fs::read_to_string(&note).is_ok_and(|noted| noted == from) {
             return Ok(work);
@@ -73,15 +76,8 @@ impl Module {
         let main = work.join(format!("{bin}_bg.wasm"));
         let chunks = parts.as_ref().map(|parts| parts.chunks.as_slice()).unwrap_or_default();
         if !level.is_empty() {
-            for wasm in chunks.iter().chain([&main]) {
-                // Debian's breaks the app without a word: `node_modules` has the one that works.
-                run(Command::new(&tools.wasm_opt)
-                    .arg("--quiet")
-                    .arg(format!("-O{level}"))
-                    .arg(wasm)
-                    .arg("-o")
-                    .arg(wasm))?;
-            }
+            // Debian's wasm-opt breaks the app without a word: `node_modules` has the one that works.
+            run(Command::new("node").arg(OPTIMISE).arg(level).args(chunks).arg(&main))?;
         }
         minify(&work.join(format!("{bin}.js")), tools)?;
         if let Some(parts) = parts {
