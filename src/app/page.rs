@@ -81,6 +81,12 @@ fn work_out(state: AppState) {
     schedule_first(move || state.analysis.with_untracked(|_| ()));
 }
 
+/// What the results are not. It comes after them, so that it stands where it stays.
+#[component]
+fn Disclaimer() -> impl IntoView {
+    view! { <Deferred><p class="disclaimer">{here(say::disclaimer)}</p></Deferred> }
+}
+
 /// The area that is on the screen, with inspector and results beside it.
 #[component]
 fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
@@ -99,8 +105,7 @@ fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
             <aside class="beside-board" class:hidden=whole_page>
                 <Deferred>{part!(beside, inspector, view! { <Inspector/> })()}</Deferred>
                 <section class="numbers" id="results" tabindex="-1" aria-label=here(results::title)>
-                    <Deferred>{part!(beside, results, view! { <Findings/><Results/> })()}</Deferred>
-                    <Deferred><p class="disclaimer">{here(say::disclaimer)}</p></Deferred>
+                    <Deferred>{part!(beside, results, view! { <Findings/><Results/><Disclaimer/> })()}</Deferred>
                 </section>
             </aside>
         </main>

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::work::{Cut, Work};
 use crate::ring::Ring;
+use crate::units::{map_of, set_of};
 
 /// The most operations on one ring that a file keeps.
 pub const MOST_OPERATIONS: usize = 200;
@@ -24,7 +25,7 @@ impl Operation {
     }
 
     fn on_one(place: usize, work: Work) -> Self {
-        Self { work, places: BTreeSet::from([place]) }
+        Self { work, places: set_of([place]) }
     }
 
     /// Whether it is done to the dog at a place.
@@ -59,15 +60,14 @@ impl Plan {
     /// A plan that removes dogs or cuts them down. Equal cuts are one operation.
     pub fn of_cuts(cuts: impl IntoIterator<Item = (usize, Cut)>) -> Self {
         let mut plan = Self::default();
-        let cuts: BTreeMap<usize, Cut> = cuts.into_iter().collect();
-        cuts.into_iter().for_each(|(place, cut)| plan.add(place, Work::cut(cut)));
+        map_of(cuts).into_iter().for_each(|(place, cut)| plan.add(place, Work::cut(cut)));
         plan
     }
 
     /// The cut of each dog, by place; `None` if the plan has other work, or an order of its own.
     pub fn as_cuts(&self) -> Option<BTreeMap<usize, Cut>> {
         let places = self.operations.iter().flat_map(|operation| &operation.places);
-        let cuts = places.filter_map(|&place| Some((place, self.cut_of(place)?))).collect();
+        let cuts = map_of(places.filter_map(|&place| Some((place, self.cut_of(place)?))));
         (Self::of_cuts(BTreeMap::clone(&cuts)) == *self).then_some(cuts)
     }
 
@@ -122,7 +122,7 @@ impl Plan {
     /// Gives every place its new number. Places for which `number` returns `None` leave the plan.
     pub fn renumber(&mut self, number: impl Fn(usize) -> Option<usize>) {
         for operation in &mut self.operations {
-            operation.places = operation.places.iter().filter_map(|&place| number(place)).collect();
+            operation.places = set_of(operation.places.iter().filter_map(|&place| number(place)));
         }
         self.drop_idle();
     }

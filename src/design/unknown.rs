@@ -4,6 +4,7 @@
 use super::{Design, GearSpec, GearboxSpec, LoadCase, ShiftFrom};
 use crate::fields::{FieldId, Slot};
 use crate::shift::{Step, Way};
+use crate::units::set_of;
 
 /// What a result can need beside the sizes of the rings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -96,8 +97,8 @@ impl Design {
             Slot::Gear(gear, id) if gear > at => Some(Slot::Gear(gear - 1, id)),
             other => Some(other),
         };
-        self.given = self.given.iter().filter_map(moved).collect();
-        self.unknown = self.unknown.iter().filter_map(moved).collect();
+        self.given = set_of(self.given.iter().filter_map(moved));
+        self.unknown = set_of(self.unknown.iter().filter_map(moved));
     }
 
     fn forget_gear(&mut self, at: usize) {

@@ -9,6 +9,7 @@ use crate::design::Design;
 use crate::fields::Slot;
 use crate::figures::{Figure, limited, numbers};
 use crate::ring::Side;
+use crate::units::sort_by_number;
 
 /// The line on the last change.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,7 +56,7 @@ pub fn change(before: &Analysis, after: &Analysis) -> Option<ChangeLine> {
     let moved = steps.iter().filter(|step| step.by() != 0.0);
     let most = moved.max_by(|a, b| a.by().abs().total_cmp(&b.by().abs()));
     let mut crossed: Vec<_> = steps.iter().filter_map(Step::crossed).collect();
-    crossed.sort_by_key(|crossed| !crossed.past);
+    sort_by_number(&mut crossed, |crossed| if crossed.past { 0.0 } else { 1.0 });
     Some(ChangeLine { what, moved: most.map(Step::moved), crossed })
 }
 

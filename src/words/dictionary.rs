@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt;
 
+use crenel_geometry::units::map_of;
 use serde_json::Value;
 
 /// The texts of a language by their keys.
@@ -60,7 +61,8 @@ impl Dictionary {
             let text = text.as_str().ok_or_else(|| DictionaryError::NoText(key.clone()))?;
             Ok((key.clone(), text.to_owned()))
         });
-        Ok(Self { tag, name, texts: texts.collect::<Result<_, _>>()? })
+        let texts: Vec<_> = texts.collect::<Result<_, _>>()?;
+        Ok(Self { tag, name, texts: map_of(texts) })
     }
 
     /// The tag of the language after BCP 47.

@@ -210,6 +210,29 @@ test("a drag is not held up by ranges, which come once it is still", async ({ pa
   expect(Date.now() - began, "soon, ms").toBeLessThan(2500);
 });
 
+test("rows of results stay where they are while their ranges are found anew", async ({ page }) => {
+  await open(page, `./#${linkOf({ crenel: 1 })}`);
+  await expect(range(page, "lash_deg")).not.toBeEmpty();
+  await page.evaluate(() => {
+    window.heights = new Set();
+    window.wasEmpty = false;
+    const look = () => {
+      const row = document.querySelector('[data-key="lash_deg"] summary');
+      window.wasEmpty ||= row.querySelector(".range").textContent === "";
+      // The row of a changed figure has a line more: what it was.
+      if (!row.querySelector(".was").textContent) window.heights.add(row.offsetHeight);
+      requestAnimationFrame(look);
+    };
+    look();
+  });
+  // The lash does not follow from how far the rings are turned, but its range is found again.
+  await pull(page, "Face view", "phase_deg", turned(4));
+  await page.mouse.up();
+  await expect.poll(() => page.evaluate(() => window.wasEmpty)).toBe(true);
+  await expect(range(page, "lash_deg")).toHaveText(/…/);
+  expect(await page.evaluate(() => [...window.heights])).toHaveLength(1);
+});
+
 test("a tolerance is typed behind its size, or for all dogs of a ring", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1 })}`);
   await type(page, "A.height_mm", "4.8 +0/-0.12");

@@ -62,8 +62,8 @@ pub(crate) fn ChangeTable(
                 on:change=move |event| only_changed.set(event_target_checked(&event))/>
             {here(say::only_changes)}
         </label>
-        <div class="scroll" tabindex="0" role="region"
-            aria-label=label>
+        // Heads of columns over nothing would look like a fault.
+        <div class="scroll" tabindex="0" role="region" aria-label=label hidden=move || rows.with(Vec::is_empty)>
             <table class="figures">
                 <thead>
                     <tr>

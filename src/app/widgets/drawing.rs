@@ -512,7 +512,8 @@ pub(crate) fn Drawing(
                 {refining}
             </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
-            <div class="fit" tabindex=stop node_ref=fit><div class="paper" node_ref=paper>
+            <div class="fit" tabindex=stop node_ref=fit><div class="paper" node_ref=paper
+                class:waiting=move || drawing.width.with(Option::is_none)>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
                     class:close=move || !drawing.zoom.with(Zoom::is_whole)
                     role="group" aria-label=title.clone()

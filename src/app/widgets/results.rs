@@ -10,6 +10,7 @@ use crenel::compare::Verdict;
 use crenel::export::{Export, Place, results_tsv};
 use crenel::fields::Slot;
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
+use crenel::tolerance::figures_with_range;
 use crenel::units::DisplayUnits;
 use crenel::verdict::beside_bar;
 
@@ -73,7 +74,7 @@ pub(crate) fn Results() -> impl IntoView {
             <button class="quiet-button" aria-expanded=move || all.get().to_string() on:click=turn>
                 {move || if all.get() { here(say::show_fewer) } else { here(say::show_all(of_all())) }}
             </button>
-            <Deferred><Tools now before/></Deferred>
+            <Tools now before/>
         </div>
         {move || all.get().then(|| view! {
             <input class="seek" type="search" aria-label=here(say::search) placeholder=here(say::search)
@@ -220,8 +221,10 @@ fn Row(
             </dl>
         }
     };
+    // Its row is as high before the range is known as afterwards.
+    let ranged = figures_with_range().any(|of| of == figure);
     view! {
-        <details class="figure" class:pinned=pinned data-key=figure.key data-measure=measure_of(figure.key)
+        <details class="figure" class:pinned=pinned class:ranged=ranged data-key=figure.key data-measure=measure_of(figure.key)
             on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
                 <span class="name">

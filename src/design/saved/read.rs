@@ -29,7 +29,7 @@ use crate::ring::{FlankSide, PerSide, Side};
 use crate::shop::indexing::Plates;
 use crate::shop::tolerance::Limits;
 use crate::stack::Facing;
-use crate::units::sanitize_quote;
+use crate::units::{map_of, sanitize_quote, set_of};
 
 /// The largest number of dogs that is read from a file, well above the number that is computed.
 const DOGS_READ: usize = crate::design::MOST_READ_DOGS;
@@ -96,7 +96,7 @@ fn limits(saved: &Value) -> Option<Limits> {
 /// The places of numbers by their paths, of the design and of variants with rings of their own.
 fn places(design: &Design, slots: fn(&Design) -> Vec<Slot>) -> BTreeMap<String, Slot> {
     let all = design.beginnings().into_iter().flat_map(|design| slots(&design));
-    all.map(|slot| (slot.path(), slot)).collect()
+    map_of(all.map(|slot| (slot.path(), slot)))
 }
 
 /// Puts a number in its place, if there is one.
@@ -421,7 +421,7 @@ impl Reader {
             alone => alone.into_iter().collect(),
         };
         readings.contact =
-            contact.iter().filter_map(|dog| self.dog_of(dog, dogs, key.clone())).collect();
+            set_of(contact.iter().filter_map(|dog| self.dog_of(dog, dogs, key.clone())));
         let columns = self.list(&mut map, "columns", MOST_COLUMNS);
         readings.columns =
             columns.into_iter().filter_map(|column| self.column(column, &path, dogs)).collect();
@@ -509,7 +509,10 @@ impl Reader {
         let work = Work { kind, number: number.unwrap_or_default() };
         let dogs = match map.shift_remove("dogs") {
             None => Some(BTreeSet::new()),
-            Some(Value::Array(dogs)) => dogs.iter().map(place_of).collect(),
+            Some(Value::Array(dogs)) => {
+                let places: Option<Vec<_>> = dogs.iter().map(place_of).collect();
+                places.map(set_of)
+            }
             Some(_) => None,
         };
         let places = dogs.unwrap_or_else(|| {
@@ -655,7 +658,7 @@ impl Reader {
         match map.shift_remove("felt") {
             None => {}
             Some(Value::Array(felt)) => {
-                trace.felt = felt.iter().filter_map(|word| self.symptom(word)).collect();
+                trace.felt = set_of(felt.iter().filter_map(|word| self.symptom(word)));
             }
             Some(_) => {
                 self.error(say::not_a_list_of_words("felt".to_owned(), "hangs".to_owned()));

@@ -1,6 +1,6 @@
 //! From a design to its saved form.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use serde_json::{Map, Value, json};
 
@@ -19,6 +19,7 @@ use crate::fields::{FieldId, Slot};
 use crate::ring::Side;
 use crate::shop::indexing::Plates;
 use crate::shop::tolerance::Limits;
+use crate::units::set_of;
 
 /// The saved form of a design.
 pub fn save(design: &Design) -> Value {
@@ -135,7 +136,7 @@ fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
 /// Puts the tolerances of sizes that the design has.
 fn put_tolerances(map: &mut Map<String, Value>, design: &Design) {
     let beginnings = design.beginnings();
-    let slots: BTreeSet<_> = beginnings.iter().flat_map(Design::tolerance_slots).collect();
+    let slots = set_of(beginnings.iter().flat_map(Design::tolerance_slots));
     let limits = |Limits { minus, plus }: Limits| {
         if minus == plus { number(plus) } else { json!([number(minus), number(plus)]) }
     };

@@ -105,7 +105,7 @@ impl Course {
     pub(super) fn with(&self, other: &Self, to: impl Fn(f64, f64) -> f64) -> Self {
         let mut angles: Vec<f64> =
             self.points.iter().chain(&other.points).map(|[deg, _]| *deg).collect();
-        angles.sort_unstable_by(f64::total_cmp);
+        angles.sort_by(f64::total_cmp);
         angles.dedup();
         let point = |deg| [deg, to(self.at_mm(deg), other.at_mm(deg))];
         Self { points: angles.into_iter().map(point).collect() }

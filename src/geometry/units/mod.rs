@@ -5,6 +5,7 @@
 //! number is written and read, in the units the user chose.
 
 mod angle;
+mod collected;
 mod order;
 mod quantity;
 mod quote;
@@ -15,6 +16,7 @@ mod typed;
 mod writing;
 
 pub use angle::Angle;
+pub use collected::{map_of, set_of};
 pub use order::{quantile, sort_by_number};
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use quote::sanitize_quote;

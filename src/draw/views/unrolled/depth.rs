@@ -9,7 +9,7 @@ use super::strip::Strip;
 use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, arrow_head, words_width};
 use crate::measure::Measure;
 use crate::ring::{Dog, FlankSide, Point, Side};
-use crate::units::Quantity;
+use crate::units::{Quantity, sort_by_number};
 
 /// Least space between words in a row, in letter heights.
 const APART: f64 = 1.2;
@@ -66,7 +66,7 @@ impl Strip<'_> {
                 taken.extend([-turn, 0.0, turn].map(|by| ends.map(|end| middle + by + end)));
             }
         }
-        taken.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        sort_by_number(&mut taken, |[from, _]| *from);
         let (mut reached, mut widest) = (0.0_f64, [0.0, 2.0 * self.frame.text_mm]);
         let mut least = 0.0;
         for [from, to] in taken.into_iter().chain([[turn, turn]]) {
