@@ -9,7 +9,7 @@ use super::frame::{
 use super::scene::{Anchor, Role, Scene, shortened};
 use crate::ring::Point;
 use crate::shift::{Release, ReleaseEvent, ReleaseStep};
-use crate::units::Quantity;
+use crate::units::{Quantity, sort_by_number};
 
 /// Rows of words above the chart.
 const ROWS: usize = 4;
@@ -34,7 +34,7 @@ fn named(release: &Release) -> Vec<(&ReleaseEvent, Message)> {
         Some((event, words(Value::Number(Quantity::Time, event.time_s * 1000.0))))
     };
     let mut named: Vec<_> = words.into_iter().filter_map(tell).collect();
-    named.sort_by(|(a, _), (b, _)| a.time_s.total_cmp(&b.time_s));
+    sort_by_number(&mut named, |(event, _)| event.time_s);
     named
 }
 

@@ -11,7 +11,7 @@ use super::scene::{Anchor, Bounds, Role, Scene, Shape};
 use super::series::{box_at, overlap};
 use crate::ring::Point;
 use crate::sweep::{Axis, Sweep};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::{DisplayUnits, Quantity, sort_by_number};
 
 /// Room for the key below the axis, in letter heights: its title, its strip and its numbers, and the sign for no value.
 const KEY: f64 = 5.8;
@@ -208,7 +208,7 @@ impl Map<'_> {
         let text = self.frame.text_mm;
         let wide = box_at(self.frame, &words, 0.0, 0.0).width();
         let mut longest: Vec<&Vec<Point>> = lines.iter().collect();
-        longest.sort_by(|a, b| length(b).total_cmp(&length(a)));
+        sort_by_number(&mut longest, |line| -length(line));
         let places = longest.into_iter().flat_map(|line| outwards(line));
         let boxes = places.map(|p| box_at(self.frame, &words, p.x - wide / 2.0, p.y));
         let Some(place) = boxes.into_iter().find(|place| self.is_free(place, taken)) else {

@@ -10,7 +10,7 @@ use super::scene::{Anchor, Bounds, Role, Scene, words_width};
 use crate::driveline::{Joint, JointStep};
 use crate::model::{LineMoment, LineStep, Manner, TimeLine, WholeCatch};
 use crate::ring::Point;
-use crate::units::Quantity;
+use crate::units::{Quantity, sort_by_number};
 
 /// Room past the last moment.
 const PAST: f64 = 1.04;
@@ -49,7 +49,7 @@ fn named(line: &TimeLine) -> Vec<(f64, Message)> {
     };
     let told = line.events.iter().filter_map(|(time_s, step)| Some((*time_s, words(*step)?)));
     let mut told: Vec<_> = told.chain(of_driveline(line)).collect();
-    told.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    sort_by_number(&mut told, |(time_s, _)| *time_s);
     let says = |(time_s, words): (f64, Timed)| {
         (time_s, words(Value::Number(Quantity::Time, time_s * 1000.0)))
     };

@@ -12,7 +12,7 @@ use super::GearsetAnalysis;
 use super::findings::same_ratio;
 use crate::drum::{Drum, Play};
 use crate::fields::FieldId;
-use crate::units::Quantity;
+use crate::units::{Quantity, sort_by_number};
 
 /// How many steps of the shop a place is moved by at most, either way.
 const MOST_STEPS: i32 = 20;
@@ -238,7 +238,7 @@ impl<'a> Search<'a> {
             let apart = search.apart_mm(pair, [0, 0]);
             search.pairs.push((pair, apart));
         }
-        search.pairs.sort_by(|a, b| a.1.total_cmp(&b.1));
+        sort_by_number(&mut search.pairs, |(_, apart_mm)| *apart_mm);
         search
     }
 

@@ -14,7 +14,7 @@ use crenel::limits::{self, Limit};
 use crenel::load::{Carried, Stress};
 use crenel::model::{GearLoad, Loaded, Strength, gear_loads};
 use crenel::ring::{FlankSide, PerSide, Side};
-use crenel::units::Quantity;
+use crenel::units::{Quantity, sort_by_number};
 use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
@@ -365,7 +365,7 @@ fn GearTable() -> impl IntoView {
     move || {
         let mut list = loads.get();
         // The one that asks most of the dogs first.
-        list.sort_by(|a, b| b.torque_nm.total_cmp(&a.torque_nm));
+        sort_by_number(&mut list, |load| -load.torque_nm);
         (!list.is_empty()).then(|| {
             let rows = list.into_iter().map(row).collect_view();
             let heads = GEAR_HEADS

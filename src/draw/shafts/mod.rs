@@ -14,7 +14,7 @@ use super::scene::{Anchor, Bounds, Role, Scene, Shape, spread, words_width, wrap
 use crate::design::{ForkField, ForkSpec, Place, WheelKind};
 use crate::gearset::{GearStanding, GearsetAnalysis, Meeting, SliderStanding};
 use crate::ring::{Point, Side};
-use crate::units::Quantity;
+use crate::units::{Quantity, sort_by_number};
 
 /// Depth of the groove of a slider, and how far its pad stays off the bottom, mm.
 const GROOVE_MM: f64 = 5.0;
@@ -470,7 +470,7 @@ impl ShaftSection<'_> {
         mut told: Vec<(f64, f64, String)>,
     ) {
         let (text, y, out) = (frame.text_mm, self.axis(shaft), Self::outwards(shaft));
-        told.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        sort_by_number(&mut told, |(x, ..)| *x);
         let wanted: Vec<f64> = told.iter().map(|(x, ..)| *x).collect();
         let room = |words: &String| (words_width(words) + 0.5) * text;
         let needed: f64 = told.iter().map(|(_, _, words)| room(words)).sum();
@@ -494,7 +494,7 @@ impl ShaftSection<'_> {
 
 /// What of a range no other covers.
 fn uncovered([from, to]: [f64; 2], mut covered: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
-    covered.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]));
+    sort_by_number(&mut covered, |[start, _]| *start);
     let mut at = from;
     let mut free = Vec::new();
     for [start, end] in covered {

@@ -16,6 +16,7 @@ use weigh::{Cause, Explanation, Taken, Weighed};
 
 use super::GearsetAnalysis;
 use crate::fields::{BoxPart, Slot};
+use crate::units::sort_by_number;
 use crenel_words::{Advice, Message, Value, gearset as say};
 
 /// A part is said to be at fault if that is at least so probable: of 2000 sound gearboxes drawn at random none is blamed
@@ -273,7 +274,7 @@ impl Traced {
         };
         let mut suspects: Vec<Suspect> = parts.into_iter().filter_map(suspect).collect();
         suspects.retain(|suspect| suspect.share >= WORTH_A_LINE);
-        suspects.sort_by(|a, b| b.share.total_cmp(&a.share));
+        sort_by_number(&mut suspects, |suspect| -suspect.share);
         suspects
     }
 

@@ -7,6 +7,7 @@
 //! in any textbook on Bayesian regression; the shares below are our own.
 
 use super::square::{Factor, dot};
+use crate::units::sort_by_number;
 
 /// Standard deviation of what a part is off within its limit, as a share of it.
 const WITHIN: f64 = 1.0 / 6.0;
@@ -106,7 +107,7 @@ impl<'a> Weighed<'a> {
         let all: f64 = found.iter().map(|(evidence, _)| share(*evidence)).sum();
         let told = |(evidence, causes)| Explanation { causes, share: share(evidence) / all };
         let mut explanations: Vec<Explanation> = found.into_iter().map(told).collect();
-        explanations.sort_by(|a, b| b.share.total_cmp(&a.share));
+        sort_by_number(&mut explanations, |one| -one.share);
         explanations
     }
 

@@ -3,7 +3,7 @@
 use super::{Spread, TimedShift, Timing, TimingFault, WholeCatch};
 use crate::driveline::DrivelineFault;
 use crate::shift::{Catch, ReleaseStep};
-use crate::units::{rad_per_s, rpm};
+use crate::units::{rad_per_s, rpm, sort_by_number};
 
 /// How many swings of the driveline are shown once the new dogs hold.
 const SWINGS: f64 = 6.0;
@@ -103,7 +103,7 @@ impl TimeLine {
         let caught_s = line.lasts_s();
         line.catches(shift, &caught);
         line.whole = shift.whole(&timing, caught_s);
-        line.events.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+        sort_by_number(&mut line.events, |(time_s, _)| *time_s);
         Ok(line)
     }
 
