@@ -13,6 +13,9 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Angle(f64);
 
+/// From this angle on, less than a turn is not what is left of one.
+const TWO_TURNS: f64 = 2.0 * TAU;
+
 impl Angle {
     /// No turn at all.
     pub const ZERO: Self = Self(0.0);
@@ -41,6 +44,12 @@ impl Angle {
 
     /// The same direction in `[0, 2π)`.
     pub fn wrapped(self) -> Self {
+        // Most angles are within a turn or just past it, where the slow remainder would give the same bits.
+        match self.0 {
+            0.0..TAU => return self,
+            TAU..TWO_TURNS => return Self(self.0 - TAU),
+            _ => {}
+        }
         let turned = self.0.rem_euclid(TAU);
         // `rem_euclid` rounds a tiny negative number up to the modulus itself.
         Self(if turned >= TAU { 0.0 } else { turned })
