@@ -12,7 +12,7 @@ use super::letters::Letters;
 use crate::draw::{Anchor, Bounds, Item, LIGHTEST, Line, Role, Scene, Shape, Text};
 use crate::report::cautions_short;
 use crate::ring::{Point, Segment, Side};
-use crate::units::{Angle, decimal};
+use crate::units::{Angle, decimal, push_decimal};
 
 /// Decimals of a millimetre in a file: a tenth of a micrometre.
 const DECIMALS: usize = 4;
@@ -139,9 +139,10 @@ pub const fn svg_tag(shape: &Shape) -> &'static str {
 
 /// The `transform` of the group of all items that are turned by so much about the origin.
 pub fn svg_turn(bounds: &Bounds, by: Angle) -> String {
-    let axis = Placement::of(bounds).pair(Point::default());
     // With y down, plus runs clockwise.
-    format!("rotate({} {axis})", decimal(-by.degrees(), TURN_DECIMALS))
+    let mut turn = format!("rotate({} ", decimal(-by.degrees(), TURN_DECIMALS));
+    Placement::of(bounds).pair(&mut turn, Point::default());
+    turn + ")"
 }
 
 /// Words that are outlines look as words do.
@@ -216,13 +217,21 @@ impl Marks<'_> {
         self.text.push('<');
         self.text += tag;
         for (name, value) in attributes {
-            self.text += &[" ", name, "=\""].concat();
+            self.text.push(' ');
+            self.text += name;
+            self.text += "=\"";
             self.escaped(value);
             self.text.push('"');
         }
     }
 
     fn escaped(&mut self, words: &str) {
+        // Every byte is looked at, whatever is found: that goes many at a time.
+        let is_markup = |byte| matches!(byte, b'&' | b'<' | b'>' | b'"');
+        if !words.bytes().fold(false, |found, byte| found | is_markup(byte)) {
+            self.text += words;
+            return;
+        }
         for c in words.chars() {
             match c {
                 '&' => self.text += "&amp;",
@@ -262,7 +271,7 @@ fn class(item: &Item) -> String {
     };
     let chosen = if item.chosen { " chosen" } else { "" };
     let shade = item.shade.map_or(String::new(), |shade| format!(" shade-{shade}"));
-    format!("{}{side}{shade}{chosen}", item.role.name())
+    [item.role.name(), side, &shade, chosen].concat()
 }
 
 /// From the scene, y up, to SVG, y down.
@@ -284,8 +293,16 @@ impl Placement {
         self.top - p.y
     }
 
-    fn pair(&self, p: Point) -> String {
-        format!("{} {}", mm(self.x(p)), mm(self.y(p)))
+    fn pair(&self, d: &mut String, p: Point) {
+        push_decimal(d, self.x(p), DECIMALS);
+        d.push(' ');
+        push_decimal(d, self.y(p), DECIMALS);
+    }
+
+    /// A command of a path that goes to a point.
+    fn go(&self, d: &mut String, command: char, to: Point) {
+        d.push(command);
+        self.pair(d, to);
     }
 
     /// A circle about the origin.
@@ -311,51 +328,55 @@ impl Placement {
     }
 
     fn path(&self, segments: &[Segment], closed: bool) -> String {
-        let mut d =
-            segments.first().map_or(String::new(), |first| format!("M{}", self.pair(first.from())));
+        let mut d = String::with_capacity(POINT_LETTERS * (segments.len() + 1));
+        if let Some(first) = segments.first() {
+            self.go(&mut d, 'M', first.from());
+        }
         for segment in segments {
-            d += &self.segment(segment);
+            self.segment(&mut d, segment);
         }
         if closed { d + "Z" } else { d }
     }
 
-    fn segment(&self, segment: &Segment) -> String {
+    fn segment(&self, d: &mut String, segment: &Segment) {
         match *segment {
-            Segment::Line { to, .. } => format!("L{}", self.pair(to)),
+            Segment::Line { to, .. } => self.go(d, 'L', to),
             Segment::Arc { radius, start, sweep } => {
                 // SVG cannot draw a full turn in one arc, and is vague near one: go in halves.
                 let r = mm(radius);
-                let flag = i32::from(sweep < 0.0);
-                let half = Point::polar(radius, start + sweep / 2.0);
-                let end = Point::polar(radius, start + sweep);
-                format!(
-                    "A{r} {r} 0 0 {flag} {}A{r} {r} 0 0 {flag} {}",
-                    self.pair(half),
-                    self.pair(end)
-                )
+                let flag = if sweep < 0.0 { "1" } else { "0" };
+                for turned in [sweep / 2.0, sweep] {
+                    d.extend(["A", &r, " ", &r, " 0 0 ", flag, " "]);
+                    self.pair(d, Point::polar(radius, start + turned));
+                }
             }
         }
     }
 
     fn strokes(&self, strokes: &[[Point; 2]]) -> String {
-        strokes
-            .iter()
-            .map(|[from, to]| format!("M{}L{}", self.pair(*from), self.pair(*to)))
-            .collect()
+        let mut d = String::with_capacity(2 * POINT_LETTERS * strokes.len());
+        for [from, to] in strokes {
+            self.go(&mut d, 'M', *from);
+            self.go(&mut d, 'L', *to);
+        }
+        d
     }
 
     fn patches(&self, patches: &[Vec<Point>]) -> String {
-        let mut d = String::new();
+        let points: usize = patches.iter().map(Vec::len).sum();
+        let mut d = String::with_capacity(POINT_LETTERS * points);
         for patch in patches {
             for (at, p) in patch.iter().enumerate() {
-                d.push(if at == 0 { 'M' } else { 'L' });
-                d += &self.pair(*p);
+                self.go(&mut d, if at == 0 { 'M' } else { 'L' }, *p);
             }
             d.push('Z');
         }
         d
     }
 }
+
+/// Letters of a point of a path, for which there is room from the start.
+const POINT_LETTERS: usize = 20;
 
 fn mm(value: f64) -> String {
     decimal(value, DECIMALS)

@@ -23,4 +23,4 @@ pub use quote::sanitize_quote;
 pub use seeded::Seeded;
 pub use speed::{rad_per_s, rpm};
 pub use typed::ParseError;
-pub use writing::{ABSENT, decimal, with_capital};
+pub use writing::{ABSENT, decimal, push_decimal, with_capital};

@@ -1,7 +1,5 @@
 //! Numbers as they are written.
 
-use std::fmt::Write as _;
-
 /// What is written where there is no number.
 pub const ABSENT: &str = "–";
 
@@ -17,13 +15,24 @@ pub const ABSENT: &str = "–";
 /// assert_eq!(decimal(f64::NAN, 3), "–");
 /// ```
 pub fn decimal(value: f64, decimals: usize) -> String {
+    let mut text = String::with_capacity(12);
+    push_decimal(&mut text, value, decimals);
+    text
+}
+
+/// Adds a number to a text, written as by [`decimal`].
+pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
     if value.is_nan() || value.abs() >= WRITTEN_OUT {
-        return beyond(value);
+        return text.push_str(&beyond(value));
     }
-    let scale = TENS.get(decimals).copied().filter(|_| value.abs() < WRITTEN_WHOLE);
-    if let Some(scale) = scale {
-        return from_whole(value, scale, decimals);
+    match TENS.get(decimals).filter(|_| value.abs() < WRITTEN_WHOLE) {
+        Some(scale) => push_from_whole(text, value, *scale, decimals),
+        None => text.push_str(&written_out(value, decimals)),
     }
+}
+
+/// A number by the exact method of the standard library.
+fn written_out(value: f64, decimals: usize) -> String {
     let mut text = format!("{value:.decimals$}");
     if text.contains('.') {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
@@ -63,27 +72,37 @@ const TENS: [f64; 8] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7];
 /// Numbers below this and their decimals fit a whole number that a float holds exactly.
 const WRITTEN_WHOLE: f64 = 1e8;
 
-/// Writes a number by way of the whole number `value·scale`. Drawings have thousands of coordinates, and the
+/// Adds a number by way of the whole number `value·scale`. Drawings have thousands of coordinates, and the
 /// exact method of the standard library would take most of their time.
-fn from_whole(value: f64, scale: f64, decimals: usize) -> String {
-    // Bounded by the caller, so the conversions are exact.
+fn push_from_whole(text: &mut String, value: f64, scale: f64, mut decimals: usize) {
+    // Bounded by the caller, so the conversion is exact.
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    let (mut whole, scale) = ((value.abs() * scale).round() as u64, scale as u64);
-    let mut text = String::with_capacity(12);
+    let mut whole = (value.abs() * scale).round() as u64;
     if value < 0.0 && whole > 0 {
         text.push('-');
     }
-    // Writing to a String cannot fail.
-    let _ = write!(text, "{}", whole / scale);
-    whole %= scale;
-    if whole > 0 {
-        let mut width = decimals;
-        while whole % 10 == 0 {
-            (whole, width) = (whole / 10, width - 1);
-        }
-        let _ = write!(text, ".{whole:0width$}");
+    while decimals > 0 && whole.is_multiple_of(10) {
+        (whole, decimals) = (whole / 10, decimals - 1);
     }
-    text
+    push_digits(text, whole, decimals);
+}
+
+/// Adds the digits of a whole number with a point before so many of them, and a digit before the point.
+fn push_digits(text: &mut String, mut whole: u64, decimals: usize) {
+    // The largest whole number has twenty digits.
+    let mut digits = [b'0'; 21];
+    let mut from = digits.len();
+    let mut place = 0;
+    while whole > 0 || place <= decimals {
+        if place == decimals && decimals > 0 {
+            from -= 1;
+            digits[from] = b'.';
+        }
+        from -= 1;
+        digits[from] += u8::try_from(whole % 10).unwrap_or_default();
+        (whole, place) = (whole / 10, place + 1);
+    }
+    text.push_str(str::from_utf8(&digits[from..]).unwrap_or_default());
 }
 
 /// Writes degrees as degrees, minutes and seconds, rounded to the second.
