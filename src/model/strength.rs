@@ -251,7 +251,7 @@ impl<'a> Meeting<'a> {
         let setting = &design.setting;
         if setting.carried == Carried::Spacing {
             let gaps = self.mesh.gaps_at(self.flank, self.phase, self.depth);
-            let near: Vec<_> = gaps.into_iter().filter(|(_, gap)| *gap > -TOGETHER_MM).collect();
+            let near: Vec<_> = gaps.filter(|(_, gap)| *gap > -TOGETHER_MM).collect();
             let microns: Vec<f64> = near.iter().map(|(_, gap)| gap.max(0.0) * 1000.0).collect();
             let forces =
                 forces_from_gaps_n(&microns, setting.get(SettingField::DogStiffness), force_n);

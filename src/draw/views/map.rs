@@ -177,13 +177,24 @@ fn of_dog(
 
 /// A region at its place, and once more on either side of a turn, as far as it lies on the map.
 fn copies(outline: &[Point], block: &Block, frame: &Frame) -> Vec<Vec<Point>> {
-    let (turn, middle) = (frame.across(TAU), across(frame, block.phase.radians()));
-    let places = [middle - turn, middle, middle + turn].into_iter();
-    places
-        .map(|shift| clip(outline, shift, width(frame)))
-        .filter(|points| points.len() > 2)
-        .collect()
+    let cut_off = places(outline, block, frame).map(|shift| clip(outline, shift, width(frame)));
+    cut_off.filter(|points| points.len() > 2).collect()
 }
+
+/// How far a region is moved to where it lies on the map, or so near it that rounding decides.
+fn places(outline: &[Point], block: &Block, frame: &Frame) -> impl Iterator<Item = f64> {
+    let (turn, middle) = (frame.across(TAU), across(frame, block.phase.radians()));
+    let (least, most) =
+        outline.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), p| {
+            (p.x.min(least), p.x.max(most))
+        });
+    let width = width(frame);
+    let is_off = move |shift: &f64| most + shift < -NEAR_MM || least + shift > width + NEAR_MM;
+    [middle - turn, middle, middle + turn].into_iter().filter(move |shift| !is_off(shift))
+}
+
+/// A region farther than this from the map is none of those on it, which are told apart by less, mm of paper.
+const NEAR_MM: f64 = 0.01;
 
 /// The edges of a region that are flanks or tips, and not where the map ends.
 fn flanks(points: &[Point], frame: &Frame, deepest: f64) -> Vec<[Point; 2]> {
@@ -322,7 +333,9 @@ fn patches(pair: &PairAnalysis, frame: &Frame, deepest: f64) -> Vec<Vec<Point>> 
     for block in pair.mesh.blocks.iter().filter(|b| b.starts_mm < deepest) {
         let outline = region(block, frame, deepest);
         // Equal rings block the same phases many times over; one drawing of it is enough.
-        if seen.insert(fingerprint(&outline, frame.across(block.phase.radians()))) {
+        if places(&outline, block, frame).next().is_some()
+            && seen.insert(fingerprint(&outline, frame.across(block.phase.radians())))
+        {
             patches.append(&mut copies(&outline, block, frame));
         }
     }
@@ -339,15 +352,17 @@ fn fingerprint(outline: &[Point], middle: f64) -> Vec<i64> {
 
 /// The phases and overlaps one pair of dogs blocks, about its middle, counter-clockwise.
 fn region(block: &Block, frame: &Frame, deepest: f64) -> Vec<Point> {
-    let mut depths = vec![block.starts_mm, block.edge_ends_mm().min(deepest), deepest];
-    depths.dedup();
+    let [top, edge] = [block.starts_mm, block.edge_ends_mm().min(deepest)];
+    let depths =
+        [Some(top), Some(edge).filter(|x| *x != top), Some(deepest).filter(|x| *x != edge)];
     let at = |side: FlankSide, x: f64| {
         let reach = block.reach(side, x, Edges::Broken).max(0.0);
         Point::new(-side.sign() * frame.across(reach), frame.down(x))
     };
-    let left = depths.iter().map(|&x| at(FlankSide::Coast, x));
-    let right = depths.iter().rev().map(|&x| at(FlankSide::Drive, x));
-    left.chain(right).collect()
+    let mut outline = Vec::with_capacity(2 * depths.len());
+    outline.extend(depths.iter().flatten().map(|&x| at(FlankSide::Coast, x)));
+    outline.extend(depths.iter().rev().flatten().map(|&x| at(FlankSide::Drive, x)));
+    outline
 }
 
 /// Tip level and full depth, and how wide the windows are there: in the margin or, where there is none, at the

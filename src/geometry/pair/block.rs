@@ -128,6 +128,14 @@ impl Block {
         self.shrink[side] * contact.mean_mm()
     }
 
+    /// Whether it blocks as another does at every overlap, at whichever phase.
+    pub(super) fn is_shaped_as(&self, other: &Self) -> bool {
+        let Self { dog_a: _, dog_b: _, phase: _, starts_mm, half_width, shrink, edge_mm, edge } =
+            self;
+        (starts_mm, half_width, shrink, edge_mm, edge)
+            == (&other.starts_mm, &other.half_width, &other.shrink, &other.edge_mm, &other.edge)
+    }
+
     /// Overlap at which the edge breaks end and the flank proper begins, mm.
     pub const fn edge_ends_mm(&self) -> f64 {
         self.starts_mm + self.edge_mm
@@ -179,15 +187,20 @@ impl Mesh {
 
     /// The gap on one flank of every pair of dogs that is past its tips, mm at the mean radius, with
     /// ring A turned to `phase`. A negative gap is the depth to which the two dogs would intersect.
-    pub fn gaps_at(&self, side: FlankSide, phase: Angle, overlap_mm: f64) -> Vec<(&Block, f64)> {
+    pub fn gaps_at(
+        &self,
+        side: FlankSide,
+        phase: Angle,
+        overlap_mm: f64,
+    ) -> impl Iterator<Item = (&Block, f64)> {
         // Drive meets drive at the upper end of a blocked arc, coast meets coast at the lower.
         let away = -side.sign();
-        let gap = |block: &Block| {
+        let gap = move |block: &Block| {
             let reach = Angle::from_radians(away * block.reach(side, overlap_mm, Edges::Sharp));
             away * (phase - (block.phase + reach)).signed().radians()
         };
-        let past = self.blocks.iter().filter(|b| b.is_past(overlap_mm));
-        past.map(|block| (block, gap(block) * self.contact.mean_mm())).collect()
+        let past = self.blocks.iter().filter(move |b| b.is_past(overlap_mm));
+        past.map(move |block| (block, gap(block) * self.contact.mean_mm()))
     }
 
     /// The pairs of dogs that touch on one flank: those whose gap at the mean radius is at most
@@ -199,7 +212,7 @@ impl Mesh {
         overlap_mm: f64,
         tolerance_mm: f64,
     ) -> Vec<&Block> {
-        let gaps = self.gaps_at(side, phase, overlap_mm).into_iter();
+        let gaps = self.gaps_at(side, phase, overlap_mm);
         gaps.filter(|(_, gap)| gap.abs() <= tolerance_mm).map(|(block, _)| block).collect()
     }
 

@@ -1,5 +1,6 @@
 //! How often what the dogs block comes again in a turn.
 
+use std::collections::HashMap;
 use std::f64::consts::TAU;
 
 use super::Mesh;
@@ -14,15 +15,12 @@ impl Mesh {
     /// How many times the blocked phases come again in a turn, at every overlap: six for six dogs alike on both rings,
     /// once for rings as measured.
     pub fn repeats(&self) -> u32 {
-        let mut kinds: Vec<(Kind, Vec<f64>)> = Vec::new();
-        for block in &self.blocks {
-            let (kind, phase) = (Kind::of(block), block.phase.radians());
-            match kinds.iter_mut().find(|(known, _)| *known == kind) {
-                Some((_, phases)) => phases.push(phase),
-                None => kinds.push((kind, vec![phase])),
-            }
+        let mut kinds: HashMap<Kind, Vec<f64>> = HashMap::new();
+        for run in self.blocks.chunk_by(Block::is_shaped_as) {
+            let phases = run.iter().map(|block| block.phase.radians());
+            kinds.entry(Kind::of(&run[0])).or_default().extend(phases);
         }
-        let groups: Vec<_> = kinds.into_iter().map(|(_, phases)| apart(phases)).collect();
+        let groups: Vec<_> = kinds.into_values().map(apart).collect();
         let fewest = groups.iter().map(Vec::len).min().unwrap_or(1);
         let comes_again =
             |times: &usize| groups.iter().all(|phases| is_same_turned(phases, *times));
@@ -32,7 +30,7 @@ impl Mesh {
 }
 
 /// What two blocks have in common that block alike, to a millionth.
-#[derive(PartialEq)]
+#[derive(PartialEq, Eq, Hash)]
 struct Kind([i64; 6]);
 
 impl Kind {

@@ -14,11 +14,16 @@ pub(super) struct Strip<'a> {
     pub(super) frame: &'a Frame,
     pub(super) turn: RingTurn,
     pub(super) overlap_mm: f64,
+    /// Height of the web of A over that of B, mm.
+    web_mm: f64,
 }
 
 impl<'a> Strip<'a> {
     pub(super) fn at(analysis: &'a Analysis, frame: &'a Frame, pose: Pose) -> Self {
-        Self { analysis, frame, turn: RingTurn::at(pose.phase), overlap_mm: pose.overlap_mm }
+        let [a, b] = Side::BOTH.map(|side| analysis.ring(side).tallest_mm());
+        let Pose { phase, overlap_mm } = pose;
+        let web_mm = b - overlap_mm + a;
+        Self { analysis, frame, turn: RingTurn::at(phase), overlap_mm, web_mm }
     }
 }
 
@@ -29,10 +34,9 @@ impl Strip<'_> {
 
     /// Height in the view of a point `from_web` mm above the web of a ring.
     pub(super) fn level(&self, side: Side, from_web: f64) -> f64 {
-        let [a, b] = Side::BOTH.map(|s| self.ring(s).tallest_mm());
         let mm = match side {
             Side::B => from_web,
-            Side::A => b - self.overlap_mm + a - from_web,
+            Side::A => self.web_mm - from_web,
         };
         mm * self.frame.stretch
     }
