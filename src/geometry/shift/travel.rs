@@ -55,24 +55,12 @@ impl Travel {
 
     /// Time in seconds over a distance along the shaft, from a speed in m/s.
     pub fn seconds_from(&self, start: f64, distance_mm: f64) -> f64 {
-        let distance = distance_mm.max(0.0) / 1000.0;
-        let (start, pushed) = self.motion_from(start);
-        let to_cap = self.distance_to_cap_mm(start) / 1000.0;
-        if distance <= to_cap {
-            return pushed_seconds(start, pushed, distance);
-        }
-        let cap = self.drum_speed_m_per_s;
-        (cap - start) / self.push() + (distance - to_cap) / cap
+        Motion::of(self, start).seconds_over(distance_mm)
     }
 
     /// Speed in m/s after a distance along the shaft, from a speed in m/s.
     pub fn speed_after(&self, start: f64, distance_mm: f64) -> f64 {
-        let (start, pushed) = self.motion_from(start);
-        let fast = (start * start + 2.0 * pushed * distance_mm.max(0.0) / 1000.0).sqrt();
-        match self.drive {
-            Drive::Force => fast,
-            Drive::Drum | Drive::Both => fast.min(self.drum_speed_m_per_s),
-        }
+        Motion::of(self, start).speed_after(distance_mm)
     }
 
     /// Speed in m/s and acceleration in m/s² of a ring that has reached a speed in m/s.
@@ -99,6 +87,47 @@ impl Travel {
     /// Acceleration by the force alone, m/s².
     fn push(&self) -> f64 {
         self.force_n / self.mass_kg
+    }
+}
+
+/// The motion along the shaft of a ring that has reached some speed, so that what is the same for every distance is
+/// worked out once.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Motion {
+    /// Its speed at the start, m/s, and its acceleration by the push from there, m/s².
+    start: f64,
+    pushed: f64,
+    /// The speed of the drum track, where it limits that of the ring, m/s.
+    cap: f64,
+    /// Distance and time after which the ring is as fast as that, m and s.
+    to_cap: f64,
+    until_cap: f64,
+}
+
+impl Motion {
+    pub(super) fn of(travel: &Travel, speed: f64) -> Self {
+        let (start, pushed) = travel.motion_from(speed);
+        let cap = match travel.drive {
+            Drive::Force => f64::INFINITY,
+            Drive::Drum | Drive::Both => travel.drum_speed_m_per_s,
+        };
+        let to_cap = travel.distance_to_cap_mm(start) / 1000.0;
+        Self { start, pushed, cap, to_cap, until_cap: (cap - start) / travel.push() }
+    }
+
+    /// Time in seconds over a distance along the shaft.
+    pub(super) fn seconds_over(&self, distance_mm: f64) -> f64 {
+        let distance = distance_mm.max(0.0) / 1000.0;
+        if distance <= self.to_cap {
+            return pushed_seconds(self.start, self.pushed, distance);
+        }
+        self.until_cap + (distance - self.to_cap) / self.cap
+    }
+
+    /// Speed in m/s after a distance along the shaft.
+    pub(super) fn speed_after(&self, distance_mm: f64) -> f64 {
+        let square = self.start * self.start + 2.0 * self.pushed * distance_mm.max(0.0) / 1000.0;
+        square.sqrt().min(self.cap)
     }
 }
 

@@ -33,6 +33,13 @@ pub(super) struct Near {
     pub(super) begins: f64,
 }
 
+impl Near {
+    /// A number that says which block it is, and sorts by level and index.
+    pub(super) const fn place(&self) -> u64 {
+        (self.level as u64) << 32 | self.block as u64
+    }
+}
+
 impl Around {
     pub(super) fn of(levels: &[Level]) -> Self {
         let on_level = |(level, all): (usize, &Level)| -> Vec<Place> {

@@ -128,7 +128,8 @@ impl Shifter {
             FallEnd::Top(at) => (at.x, None),
             FallEnd::Wall(at, wall) => (at.x, Some(*wall)),
         };
-        let lasts = self.fallen(from, end_mm).time - from.time;
+        let motion = self.motion(from);
+        let lasts = from.fallen_by(&motion, end_mm).time - from.time;
         let mut more = limit;
         for near in self.ahead(from.u) {
             if near.begins > by.most_swept(from.slip, more, lasts) {
@@ -140,7 +141,7 @@ impl Shifter {
                 if level.depth_mm > end_mm + SAME_MM {
                     continue;
                 }
-                begins = self.fallen(from, level.depth_mm);
+                begins = from.fallen_by(&motion, level.depth_mm);
                 more = more.min(by.needed(level.lands.to_next(begins.u), begins.time - from.time));
             }
             let block = &level.blocks[near.block];
@@ -157,7 +158,7 @@ impl Shifter {
             let least = (deepest - SAME_MM).min(end_mm);
             let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);
             let x = if level > from.level { self.levels[level].depth_mm } else { from.x };
-            more = more.min(self.clear(from, &self.fallen(from, x), wall, least, by));
+            more = more.min(self.clear(from, &from.fallen_by(&motion, x), wall, least, by));
         }
         more.max(0.0)
     }

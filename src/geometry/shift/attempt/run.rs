@@ -9,6 +9,7 @@ use super::lands::SAME_RAD;
 use super::level::Level;
 use super::{Attempt, Conditions, Ending, Leg, MOST_EVENTS, SAME_MM};
 use crate::pair::{Block, Mesh};
+use crate::shift::travel::Motion;
 
 /// Times closer than this (s) are the same.
 const SAME_S: f64 = 1e-12;
@@ -45,6 +46,21 @@ pub(in crate::shift) struct State {
     pub(in crate::shift) v: f64,
     pub(in crate::shift) slip: f64,
     pub(in crate::shift) time: f64,
+}
+
+impl State {
+    /// The state of a fall from here when it reaches an overlap.
+    pub(super) fn fallen_by(&self, motion: &Motion, x: f64) -> Self {
+        let (u, lasts) = self.turned_by(motion, x);
+        let v = motion.speed_after(x - self.x);
+        Self { u, x, v, time: self.time + lasts, ..*self }
+    }
+
+    /// Where a fall from here is when it reaches an overlap, and how long that lasts.
+    fn turned_by(&self, motion: &Motion, x: f64) -> (f64, f64) {
+        let lasts = motion.seconds_over(x - self.x);
+        (self.u + self.slip * lasts, lasts)
+    }
 }
 
 /// How a fall ends.
@@ -351,11 +367,12 @@ impl Shifter {
     /// Falls to what a ring meets first of some blocks, or to full depth.
     fn fall_among(&self, blocks: &[Near], from: State, bottom: State) -> FallEnd<'_> {
         let mut first: Option<FallEnd<'_>> = None;
+        let motion = self.motion(&from);
         for near in blocks.chunk_by(|a, b| a.level == b.level) {
             let at = near[0].level;
             let level = &self.levels[at];
             let below = at > from.level;
-            let begins = if below { self.fallen(&from, level.depth_mm) } else { from };
+            let begins = if below { from.fallen_by(&motion, level.depth_mm) } else { from };
             if first.as_ref().is_some_and(|first| first.state().time <= begins.time) {
                 break;
             }
@@ -382,6 +399,7 @@ impl Shifter {
     fn on_the_way(&self, from: &State, mut sweep: f64) -> Vec<Near> {
         // Seldom more are met.
         let mut near = Vec::with_capacity(8);
+        let motion = self.motion(from);
         for one in self.ahead(from.u) {
             if one.begins > sweep {
                 break;
@@ -389,7 +407,7 @@ impl Shifter {
             let level = &self.levels[one.level];
             let block = &level.blocks[one.block];
             let ends = if one.level > from.level {
-                let turned = self.fallen(from, level.depth_mm).u - from.u;
+                let turned = from.turned_by(&motion, level.depth_mm).0 - from.u;
                 block.stops_by(turned - one.begins)
             } else {
                 block.met_by(-one.begins, from.x)
@@ -397,8 +415,8 @@ impl Shifter {
             sweep = sweep.min(one.begins + ends);
             near.push(one);
         }
-        near.sort_unstable_by_key(|near| (near.level, near.block));
-        near.dedup_by_key(|near| (near.level, near.block));
+        near.sort_unstable_by_key(Near::place);
+        near.dedup_by_key(|near| near.place());
         near
     }
 
@@ -408,7 +426,8 @@ impl Shifter {
         let mut u = at.u;
         // Each push clears one flank at least; no more flanks can lie behind than there are.
         for _ in self.above(self.levels.len()) {
-            let walls = self.above(self.levels.len());
+            let on = self.ahead(u).take_while(|near| near.begins <= 0.0);
+            let walls = on.map(|near| &self.levels[near.level].blocks[near.block]);
             let push = walls.filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
             if push <= 1e-9 {
                 break;
@@ -420,10 +439,12 @@ impl Shifter {
 
     /// The state of a fall from `at` when it reaches an overlap.
     pub(in crate::shift) fn fallen(&self, at: &State, x: f64) -> State {
-        let travel = &self.conditions.travel;
-        let lasts = travel.seconds_from(at.v, x - at.x);
-        let v = travel.speed_after(at.v, x - at.x);
-        State { u: at.u + at.slip * lasts, x, v, time: at.time + lasts, ..*at }
+        at.fallen_by(&self.motion(at), x)
+    }
+
+    /// The motion of a fall from a state.
+    pub(super) fn motion(&self, from: &State) -> Motion {
+        Motion::of(&self.conditions.travel, from.v)
     }
 
     /// The state in which a fall meets a wall on the way to full depth: the first root of a quadratic,
