@@ -18,12 +18,13 @@ pub(super) struct Context<'a> {
 
 impl<'a> Context<'a> {
     pub(super) fn new(worked: &'a Worked) -> Self {
-        let metals = |rings: &PerSide<Ring>| rings.each_ref().map(Ring::metal);
-        let pair = worked.pair.as_ref().map(|pair| PairContext {
-            worked,
-            pair,
-            found_metal: metals(&worked.found),
-            cut_metal: metals(&worked.cut),
+        let pair = worked.pair.as_ref().map(|pair| {
+            let found_metal = worked.found.each_ref().map(Ring::metal);
+            let cut_metal = PerSide::from_fn(|side| match worked.ring(side) {
+                cut if *cut == worked.found[side] => found_metal[side],
+                cut => cut.metal(),
+            });
+            PairContext { worked, pair, found_metal, cut_metal }
         });
         let parts = PartsContext { worked, selector: &worked.selector };
         Self { pair, parts }
