@@ -128,8 +128,17 @@ fn push_window(open: &mut Vec<Arc>, origin: f64, from: f64, to: f64) {
 
 /// An angle in radians brought into `[0, 2π)`. Faster than `rem_euclid`, which would take most of the time
 /// of the loops that use it.
+///
+/// Nearly all angles are less than a turn away, and `floor` is a call on processors that have no such instruction.
 pub(crate) fn wrapped(angle: f64) -> f64 {
-    angle - TAU * (angle * (1.0 / TAU)).floor()
+    let turns = angle * (1.0 / TAU);
+    if (0.0..1.0).contains(&turns) {
+        angle
+    } else if (-1.0..0.0).contains(&turns) {
+        angle + TAU
+    } else {
+        angle - TAU * turns.floor()
+    }
 }
 
 /// A length along a circle of this circumference, brought into `[0, circumference)`.

@@ -9,6 +9,8 @@ use crate::units::sort_by_number;
 /// All blocks of a pair of rings, in order of where they begin.
 #[derive(Clone, Debug)]
 pub(super) struct Around {
+    /// Each of them three times, a turn apart: one that begins before the circle does can reach into it, and a fall
+    /// past its end.
     places: Vec<Place>,
     /// The width of the widest of them, rad.
     widest: f64,
@@ -46,25 +48,24 @@ impl Around {
             let place = |(block, (begin, width))| Place { begin, width, level, block };
             all.blocks.iter().map(|block| block.widest()).enumerate().map(place).collect()
         };
-        let mut places: Vec<_> = levels.iter().enumerate().flat_map(on_level).collect();
-        sort_by_number(&mut places, |place| place.begin);
-        let widest = places.iter().map(|place| place.width).fold(0.0, f64::max);
-        Self { places, widest }
+        let mut once: Vec<_> = levels.iter().enumerate().flat_map(on_level).collect();
+        sort_by_number(&mut once, |place| place.begin);
+        let widest = once.iter().map(|place| place.width).fold(0.0, f64::max);
+        let turned =
+            |turn: f64| once.iter().map(move |place| Place { begin: place.begin + turn, ..*place });
+        Self { places: [-TAU, 0.0, TAU].into_iter().flat_map(turned).collect(), widest }
     }
 
     /// The blocks that a ring at `u` is on or meets further on, in order of where they begin. One that the ring is on
     /// comes again after a turn.
     pub(super) fn ahead(&self, u: f64) -> impl Iterator<Item = Near> {
         let u = wrapped(u);
-        // A block that begins before the circle does can reach into it, and a fall past its end.
-        [-TAU, 0.0, TAU].into_iter().flat_map(move |turn| {
-            let behind = u - turn - self.widest;
-            let from = self.places.partition_point(|place| place.begin < behind);
-            self.places[from..].iter().filter_map(move |place| {
-                let Place { begin, width, level, block } = *place;
-                let begins = begin + turn - u;
-                (begins + width >= 0.0).then_some(Near { level, block, begins })
-            })
+        let behind = u - self.widest;
+        let from = self.places.partition_point(|place| place.begin < behind);
+        self.places[from..].iter().filter_map(move |place| {
+            let Place { begin, width, level, block } = *place;
+            let begins = begin - u;
+            (begins + width >= 0.0).then_some(Near { level, block, begins })
         })
     }
 }

@@ -81,7 +81,7 @@ impl Shifter {
     fn rubs(&self, from: &State, fastest: f64) -> Course {
         let slip_deceleration = self.slip_deceleration();
         let land = self.levels[from.level].lands.under(from.u).unwrap_or(0.0);
-        let wall = self.wall(from);
+        let wall = self.wall(from, land);
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let square = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         let all = |what, time| Course { what, more: f64::INFINITY, time };
@@ -97,11 +97,11 @@ impl Shifter {
         }
         let at = rubbed_for(from, reach, square.sqrt(), slip_deceleration);
         match wall {
-            Some((ahead, wall)) if ahead <= land + SAME_RAD => match self.holds(from.x, wall) {
+            Some((_, wall)) => match self.holds(from.x, wall) {
                 true => all(FirstPass::HalfIn, at.time),
                 false => all(FirstPass::Struck, from.time),
             },
-            _ => {
+            None => {
                 let limit = (fastest - at.slip).max(0.0);
                 let course = self.falls(&at, By::Slip, limit, FirstPass::AfterRubbing);
                 let end = at.slip + course.more;
@@ -156,7 +156,7 @@ impl Shifter {
             let passed_mm = passed.unwrap_or(from.x);
             let deepest = (wall.starts_mm + self.conditions.hold_mm).max(passed_mm);
             let least = (deepest - SAME_MM).min(end_mm);
-            let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);
+            let level = self.level_of(wall);
             let x = if level > from.level { self.levels[level].depth_mm } else { from.x };
             more = more.min(self.clear(from, &from.fallen_by(&motion, x), wall, least, by));
         }

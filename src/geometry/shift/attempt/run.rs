@@ -105,22 +105,26 @@ impl Shifter {
         Run::new(self).follow(phase, slip, Until::FirstStrike)
     }
 
-    /// How far ahead the next wall is on a level: a flank of a dog that came level above it.
-    pub(in crate::shift) fn wall(&self, from: &State) -> Option<(f64, &DirectedBlock)> {
-        let mut nearest: Option<(f64, &DirectedBlock)> = None;
-        for block in self.above(from.level) {
-            let ahead = block.to_near(from.u, from.x);
+    /// How far ahead the next wall is on a land that extends so far (rad): a flank of a dog that came level above it.
+    pub(in crate::shift) fn wall(&self, from: &State, land: f64) -> Option<(f64, &DirectedBlock)> {
+        let on_land = self.ahead(from.u).take_while(|near| near.begins <= land + SAME_RAD);
+        let mut nearest: Option<(f64, Near)> = None;
+        for near in on_land.filter(|near| near.level < from.level) {
+            let ahead = self.block(&near).to_near(from.u, from.x);
             // Of flush flanks that of the taller dogs counts: it is met deepest below its tip.
-            if nearest.is_none_or(|(least, _)| ahead < least - SAME_RAD) {
-                nearest = Some((ahead, block));
+            let is_nearer = |(least, than): (f64, Near)| {
+                let is_taller = (near.level, near.block) < (than.level, than.block);
+                ahead < least + if is_taller { SAME_RAD } else { -SAME_RAD }
+            };
+            if ahead <= land + SAME_RAD && nearest.is_none_or(is_nearer) {
+                nearest = Some((ahead, near));
             }
         }
-        nearest
+        nearest.map(|(ahead, near)| (ahead, self.block(&near)))
     }
 
-    /// The blocks that begin above a level, the taller dogs first.
-    fn above(&self, level: usize) -> impl Iterator<Item = &DirectedBlock> {
-        self.levels[..level].iter().flat_map(|level| &level.blocks)
+    fn block(&self, near: &Near) -> &DirectedBlock {
+        &self.levels[near.level].blocks[near.block]
     }
 }
 
@@ -258,9 +262,8 @@ impl<'a> Run<'a> {
         let slip_deceleration = shifter.conditions.slip_deceleration();
         let lands = &shifter.levels[from.level].lands;
         let Some(land) = lands.under(from.u) else { return Next::Fall(from) };
-        let wall = shifter.wall(&from);
-        let to_wall = wall.as_ref().map_or(f64::INFINITY, |(ahead, _)| *ahead);
-        let reach = land.min(to_wall);
+        let wall = shifter.wall(&from, land);
+        let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let left = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         if left <= 0.0 || reach >= TAU {
             if slip_deceleration <= 0.0 && from.slip > 0.0 {
@@ -279,13 +282,13 @@ impl<'a> Run<'a> {
         let at = rubbed_for(&from, reach, left.sqrt(), slip_deceleration);
         self.leg(&from, &at);
         match wall {
-            Some((ahead, wall)) if ahead <= land + SAME_RAD => {
+            Some((_, wall)) => {
                 if from.x - wall.starts_mm >= shifter.conditions.hold_mm - SAME_MM {
                     return Next::End(at, Ending::HalfIn);
                 }
                 Next::Rub(self.strike(at, wall))
             }
-            _ => Next::Fall(at),
+            None => Next::Fall(at),
         }
     }
 }
@@ -345,7 +348,7 @@ impl Shifter {
         let slip = at.slip * (1.0 - self.conditions.strike_loss);
         // A tapered tip edge lies a little further on than its flank.
         let u = at.u + to_tip(at, wall).max(0.0);
-        let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);
+        let level = self.level_of(wall);
         State { u, x: self.levels[level].depth_mm, level, v: 0.0, slip, ..*at }
     }
 
@@ -364,6 +367,29 @@ impl Shifter {
         self.fall_among(&self.on_the_way(&from, bottom.u - from.u), from, bottom)
     }
 
+    /// A fall that is known to meet a flank before anything else.
+    pub(in crate::shift) fn fall_onto<'a>(
+        &'a self,
+        from: State,
+        wall: &'a DirectedBlock,
+    ) -> FallEnd<'a> {
+        let level = self.level_of(wall);
+        let below = level > from.level;
+        let begins = if below { self.fallen(&from, self.levels[level].depth_mm) } else { from };
+        self.meets(&begins, wall).map_or_else(|| self.fall(from), |at| FallEnd::Wall(at, wall))
+    }
+
+    /// A fall that is known to land on a level before it meets anything else.
+    pub(in crate::shift) fn fall_on_top(&self, from: &State, level: usize) -> FallEnd<'_> {
+        let at = self.fallen(from, self.levels[level].depth_mm);
+        FallEnd::Top(State { v: 0.0, level, ..at })
+    }
+
+    /// The level at which a block begins.
+    pub(super) fn level_of(&self, block: &DirectedBlock) -> usize {
+        self.levels.partition_point(|level| level.depth_mm < block.starts_mm - SAME_MM)
+    }
+
     /// Falls to what a ring meets first of some blocks, or to full depth.
     fn fall_among(&self, blocks: &[Near], from: State, bottom: State) -> FallEnd<'_> {
         let mut first: Option<FallEnd<'_>> = None;
@@ -377,7 +403,7 @@ impl Shifter {
                 break;
             }
             if below && level.lands.under(begins.u).is_some() {
-                let top = FallEnd::Top(State { v: 0.0, level: at, ..begins });
+                let top = self.fall_on_top(&from, at);
                 return first.filter(|first| !top.is_sooner(first)).unwrap_or(top);
             }
             for block in near.iter().map(|near| &level.blocks[near.block]) {
@@ -425,10 +451,11 @@ impl Shifter {
     fn cleared(&self, at: State) -> State {
         let mut u = at.u;
         // Each push clears one flank at least; no more flanks can lie behind than there are.
-        for _ in self.above(self.levels.len()) {
+        let walls = || self.levels.iter().flat_map(|level| &level.blocks);
+        for _ in walls() {
             let on = self.ahead(u).take_while(|near| near.begins <= 0.0);
-            let walls = on.map(|near| &self.levels[near.level].blocks[near.block]);
-            let push = walls.filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
+            let on = on.map(|near| &self.levels[near.level].blocks[near.block]);
+            let push = on.filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
             if push <= 1e-9 {
                 break;
             }

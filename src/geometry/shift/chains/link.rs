@@ -2,7 +2,7 @@
 
 use super::slide::{Slide, Thrown};
 use super::{Chains, HALVINGS, Key, SAME_END_RAD, UpTo};
-use crate::shift::attempt::{DirectedBlock, FallEnd, Shifter, State, to_tip};
+use crate::shift::attempt::{CLEAR_RAD, DirectedBlock, FallEnd, Shifter, State, to_tip};
 
 /// How often the place where an overhanging tip is met is worked out anew.
 const TURNS: usize = 24;
@@ -12,16 +12,17 @@ const SAME_SHARE: f64 = 1e-14;
 
 /// How a ring came from the end of one land to its way along the next.
 #[derive(Clone, Copy, Debug)]
-enum By {
+enum By<'a> {
     /// It fell on a top, after a time, s.
     Fall { seconds: f64 },
-    /// A flank threw it back from under its tip by so much, rad, after a time, s.
-    Strike { under: f64, seconds: f64 },
+    /// A flank of a fall, unless it stands on the land, threw it back from under its tip by so much, rad, after a
+    /// time, s.
+    Strike { wall: Option<&'a DirectedBlock>, under: f64, seconds: f64 },
 }
 
 /// The square of the slip at the end of a land, as a function of that at the end of the land before.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Link {
+pub(super) struct Link<'a> {
     /// The land before, if what was found is to be kept for it.
     pub(super) key: Option<Key>,
     /// The square of the slip at its end.
@@ -29,7 +30,7 @@ pub(super) struct Link {
     /// The square up to which the link is of this kind.
     own: f64,
     from: State,
-    by: By,
+    by: By<'a>,
     /// The slip with which the ring begins to rub along the next land.
     out_slip: f64,
     /// How far it rubs, rad, and the square of its slip then.
@@ -37,8 +38,8 @@ pub(super) struct Link {
     rest: f64,
 }
 
-impl Link {
-    const fn new(from: State, own: f64, by: By) -> Self {
+impl<'a> Link<'a> {
+    const fn new(from: State, own: f64, by: By<'a>) -> Self {
         let entry = from.slip * from.slip;
         Self { key: None, entry, own, from, by, out_slip: 0.0, reach: 0.0, rest: 0.0 }
     }
@@ -49,16 +50,16 @@ impl Link {
     }
 
     /// A ring that a flank threw back from a fall.
-    pub(super) fn struck(from: &State, at: &State, wall: &DirectedBlock, own: f64) -> Self {
+    pub(super) fn struck(from: &State, at: &State, wall: &'a DirectedBlock, own: f64) -> Self {
         let under = (-to_tip(at, wall)).max(0.0);
-        Self::new(*from, own, By::Strike { under, seconds: at.time - from.time })
+        Self::new(*from, own, By::Strike { wall: Some(wall), under, seconds: at.time - from.time })
     }
 
     /// A ring that a flank on its land threw back.
     pub(super) fn from_wall(slide: &Slide<'_>) -> Self {
         let slip = slide.rest.sqrt();
         let from = State { u: 0.0, x: 0.0, level: 0, v: 0.0, slip, time: 0.0 };
-        Self::new(from, f64::INFINITY, By::Strike { under: 0.0, seconds: 0.0 })
+        Self::new(from, f64::INFINITY, By::Strike { wall: None, under: 0.0, seconds: 0.0 })
     }
 
     /// The same, with what is found to be kept for the land before.
@@ -72,7 +73,7 @@ impl Link {
     }
 
     /// What was found for the end of the next land, for the end of the land before.
-    pub(super) fn back(&self, (bounds, to): UpTo, shifter: &Shifter, chains: &Chains) -> UpTo {
+    pub(super) fn back(&self, (bounds, to): UpTo, shifter: &'a Shifter, chains: &Chains) -> UpTo {
         let entry_to = match self.by {
             By::Fall { seconds } => self.past_top(to, seconds, chains.per_rad),
             By::Strike { under, .. } => self.past_strike(to, under, shifter, chains),
@@ -101,7 +102,7 @@ impl Link {
 
     /// The slip at a strike from that at the end of the land on the tip. A ring that is struck from under a
     /// tip has less to rub, and the faster it is, the less far below the tip it is struck.
-    fn past_strike(&self, to: f64, under: f64, shifter: &Shifter, chains: &Chains) -> f64 {
+    fn past_strike(&self, to: f64, under: f64, shifter: &'a Shifter, chains: &Chains) -> f64 {
         let Chains { kept, per_rad, .. } = *chains;
         if kept <= 0.0 {
             return f64::INFINITY;
@@ -117,7 +118,7 @@ impl Link {
         }
         for _ in 0..TURNS {
             let slip = square.sqrt();
-            let FallEnd::Wall(at, wall) = shifter.fall(State { slip, ..self.from }) else { break };
+            let FallEnd::Wall(at, wall) = self.fall(slip, shifter) else { break };
             let next = before(whole - (-to_tip(&at, wall)).clamp(0.0, under));
             let is_same = next <= square * (1.0 + SAME_SHARE);
             square = square.max(next);
@@ -128,12 +129,25 @@ impl Link {
         self.alike_to(square.min(self.own), shifter)
     }
 
+    /// The fall of a ring that leaves the land before with a slip. Clear of the end of the range that the link is for,
+    /// it meets the same flank.
+    fn fall(&self, slip: f64, shifter: &'a Shifter) -> FallEnd<'a> {
+        let from = State { slip, ..self.from };
+        match self.by {
+            By::Strike { wall: Some(wall), seconds, .. }
+                if (self.own.sqrt() - slip) * seconds > CLEAR_RAD =>
+            {
+                shifter.fall_onto(from, wall)
+            }
+            _ => shifter.fall(from),
+        }
+    }
+
     /// The square of the slip, up to a most, to which a ring that is struck from under a tip slides to the same
     /// end: less far below the tip it may meet a flank that it is past otherwise.
-    fn alike_to(&self, most: f64, shifter: &Shifter) -> f64 {
-        let end = |slip: f64| {
-            Thrown::from(shifter, &State { slip, ..self.from }).map(|thrown| thrown.end)
-        };
+    fn alike_to(&self, most: f64, shifter: &'a Shifter) -> f64 {
+        let end =
+            |slip: f64| Thrown::after(shifter, &self.fall(slip, shifter)).map(|thrown| thrown.end);
         let own = end(self.from.slip);
         let is_alike = |slip: f64| {
             own.zip(end(slip)).is_some_and(|(own, end)| (own - end).abs() < SAME_END_RAD)

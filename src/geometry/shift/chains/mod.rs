@@ -72,8 +72,8 @@ impl Chains {
     }
 
     /// What a slide along a land comes to, up to a square of the slip at its end.
-    fn after(&mut self, shifter: &Shifter, first: Slide<'_>) -> UpTo {
-        let mut links: Vec<Link> = Vec::new();
+    fn after<'a>(&mut self, shifter: &'a Shifter, first: Slide<'a>) -> UpTo {
+        let mut links: Vec<Link<'_>> = Vec::new();
         let mut slide = first;
         let mut found = loop {
             let (begin, entry) = match slide.end {
@@ -114,9 +114,10 @@ impl Chains {
     }
 
     /// Whether a chain is back where it was: without friction and loss it goes round for ever.
-    fn goes_round(&self, links: &[Link], key: Key, entry: f64) -> bool {
-        let same =
-            |link: &Link| link.key == Some(key) && (link.entry - entry).abs() <= SAME_SHARE * entry;
+    fn goes_round(&self, links: &[Link<'_>], key: Key, entry: f64) -> bool {
+        let same = |link: &Link<'_>| {
+            link.key == Some(key) && (link.entry - entry).abs() <= SAME_SHARE * entry
+        };
         self.per_rad <= 0.0 && links.iter().any(same)
     }
 
@@ -145,14 +146,14 @@ impl Chains {
 }
 
 /// What a fall from the end of a land comes to.
-enum Fallen {
+enum Fallen<'a> {
     Ends(OutcomeBounds, f64),
     /// The ring lies on a land again, and how it came there.
-    On(State, Link),
+    On(State, Link<'a>),
 }
 
 /// A fall from the end of a land.
-fn fall(shifter: &Shifter, from: &State) -> Fallen {
+fn fall<'a>(shifter: &'a Shifter, from: &State) -> Fallen<'a> {
     let end = shifter.fall(*from);
     let faster = from.slip + shifter.same_fall(from, &end, By::Slip, from.slip.max(1.0));
     let own = faster * faster;

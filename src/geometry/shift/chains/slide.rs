@@ -2,9 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use crate::shift::attempt::{
-    DirectedBlock, FallEnd, SAME_MM, SAME_RAD, Shifter, State, rubbed_for,
-};
+use crate::shift::attempt::{DirectedBlock, FallEnd, SAME_MM, Shifter, State, rubbed_for};
 use crate::shift::outcome::Outcome;
 use crate::shift::outcome_bounds::OutcomeBounds;
 
@@ -34,8 +32,8 @@ impl<'a> Slide<'a> {
     pub(super) fn of(shifter: &'a Shifter, from: &State) -> Self {
         let deceleration = shifter.conditions.slip_deceleration();
         let land = shifter.levels[from.level].lands.under(from.u).unwrap_or(0.0);
-        let wall = shifter.wall(from);
-        let reach = wall.as_ref().map_or(land, |(ahead, _)| ahead.min(land));
+        let wall = shifter.wall(from, land);
+        let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let rest = from.slip * from.slip - 2.0 * deceleration * reach;
         if rest <= 0.0 || reach >= TAU {
             let end = SlideEnd::Settled(stopped(from, reach, deceleration));
@@ -43,14 +41,14 @@ impl<'a> Slide<'a> {
         }
         let at = rubbed_for(from, reach, rest.sqrt(), deceleration);
         let end = match wall {
-            Some((ahead, wall)) if ahead <= land + SAME_RAD => {
+            Some((_, wall)) => {
                 if shifter.holds(from.x, wall) {
                     SlideEnd::Settled(OutcomeBounds::last(Outcome::HalfIn, at.time - from.time))
                 } else {
                     SlideEnd::Wall(at, wall)
                 }
             }
-            _ => SlideEnd::Edge(at),
+            None => SlideEnd::Edge(at),
         };
         Self { reach, rest, end }
     }
@@ -74,11 +72,11 @@ pub(super) struct Thrown<'a> {
 }
 
 impl<'a> Thrown<'a> {
-    /// After a fall from a state; `None` where it is not thrown back.
-    pub(super) fn from(shifter: &'a Shifter, from: &State) -> Option<Self> {
-        match shifter.fall(*from) {
+    /// After a fall; `None` where it is not thrown back.
+    pub(super) fn after(shifter: &'a Shifter, fall: &FallEnd<'a>) -> Option<Self> {
+        match fall {
             FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
-                Some(Self::by(shifter, &at, wall))
+                Some(Self::by(shifter, at, wall))
             }
             _ => None,
         }

@@ -4,12 +4,29 @@ use std::f64::consts::TAU;
 
 use super::slide::{Slide, SlideEnd, Thrown};
 use super::{Chains, HALVINGS, SAME_END_RAD, SAME_SHARE, UpTo, caught, float};
-use crate::shift::attempt::{By, CLEAR_RAD, FallEnd, Part, STEP_RAD, Shifter, State, to_tip};
+use crate::shift::attempt::{
+    By, CLEAR_RAD, DirectedBlock, FallEnd, Part, STEP_RAD, Shifter, State, to_tip,
+};
 use crate::shift::outcome_bounds::OutcomeBounds;
 use crate::shift::row::Ends;
 
 /// Neighbouring phases with one outcome: where they end, and the bounds of the time.
 type Stretch = (f64, OutcomeBounds);
+
+/// Phases from which the first fall lands on the same level.
+#[derive(Clone, Copy)]
+struct Landing {
+    level: usize,
+    /// Where they end, rad, to within rounding.
+    until: f64,
+}
+
+impl Landing {
+    /// Whether a phase is one of these, clear of whatever lies at their end.
+    fn holds(self, u: f64) -> bool {
+        u < self.until - CLEAR_RAD
+    }
+}
 
 impl Chains {
     /// How the shifts from all phases end at a slip in rad/s, in exact runs of phases.
@@ -28,11 +45,11 @@ impl Chains {
 
     /// The runs along a part of the circle, one after the other.
     fn along(&mut self, shifter: &Shifter, part: &Part, slip: f64, ends: &mut Ends) {
-        let (mut at, mut step) = (part.begin, STEP_RAD);
+        let (mut at, mut step, mut landing) = (part.begin, STEP_RAD, None);
         while at < part.end {
             let inside = at + step.min((part.end - at) / 2.0);
             let mut begun = at;
-            for (end, bounds) in self.stretches(shifter, part, inside, slip) {
+            for (end, bounds) in self.stretches(shifter, part, [inside, slip], &mut landing) {
                 let end = if part.end - end < STEP_RAD { part.end } else { end.min(part.end) };
                 ends.add(shifter, slip, [begun, end], &bounds);
                 begun = end.max(begun);
@@ -43,31 +60,49 @@ impl Chains {
         }
     }
 
-    /// What the phases from a place on come to, as far as they share their first fall.
-    fn stretches(&mut self, shifter: &Shifter, part: &Part, u: f64, slip: f64) -> Vec<Stretch> {
+    /// What the phases from a place on come to, as far as they share their first fall. `landing` is that of the
+    /// phases before, and is brought up to date.
+    fn stretches(
+        &mut self,
+        shifter: &Shifter,
+        part: &Part,
+        [u, slip]: [f64; 2],
+        landing: &mut Option<Landing>,
+    ) -> Vec<Stretch> {
         let v = shifter.conditions.travel.start_speed_m_per_s;
         let from = State { u, x: 0.0, level: 0, v, slip, time: 0.0 };
         if part.is_land {
             let (bounds, more) = self.slides(shifter, &from);
             return vec![(u + more, bounds.after_rubbing())];
         }
-        let end = shifter.fall(from);
-        let own = shifter.same_fall(&from, &end, By::Phase, part.end - u);
+        let known = landing.filter(|landing| landing.holds(u));
+        let end = match known {
+            Some(Landing { level, .. }) => shifter.fall_on_top(&from, level),
+            None => shifter.fall(from),
+        };
+        let own = || shifter.same_fall(&from, &end, By::Phase, part.end - u);
         match &end {
             FallEnd::Top(at) => {
                 let (bounds, more) = self.slides(shifter, at);
-                vec![(u + own.min(more), bounds.after([at.time; 2]).after_rubbing())]
+                let to = if known.is_some_and(|landing| landing.holds(u + more)) {
+                    u + more
+                } else {
+                    let own = own();
+                    *landing = Some(Landing { level: at.level, until: u + own });
+                    u + own.min(more)
+                };
+                vec![(to, bounds.after([at.time; 2]).after_rubbing())]
             }
             FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
-                let thrown = Thrown::by(shifter, at, wall);
+                let (thrown, own) = (Thrown::by(shifter, at, wall), own());
                 if to_tip(at, wall) < 0.0 {
-                    return self.under_tips(shifter, &from, &thrown, own);
+                    return self.under_tips(shifter, &from, wall, &thrown, own);
                 }
                 let (bounds, _) = self.thrown(shifter, &thrown);
                 let soonest = (at.time - own / slip).max(0.0);
                 vec![(u + own, bounds.after([soonest, at.time]).struck())]
             }
-            _ => vec![(u + own, caught(shifter, &end))],
+            _ => vec![(u + own(), caught(shifter, &end))],
         }
     }
 
@@ -107,12 +142,17 @@ impl Chains {
         &mut self,
         shifter: &Shifter,
         from: &State,
+        wall: &DirectedBlock,
         first: &Thrown<'_>,
         own: f64,
     ) -> Vec<Stretch> {
-        let thrown = |u: f64| Thrown::from(shifter, &State { u, ..*from });
-        let mut stretches = Vec::new();
         let end = from.u + own;
+        let thrown = |u: f64| {
+            let (from, is_known) = (State { u, ..*from }, u < end - CLEAR_RAD);
+            let fall = if is_known { shifter.fall_onto(from, wall) } else { shifter.fall(from) };
+            Thrown::after(shifter, &fall)
+        };
+        let mut stretches = Vec::new();
         let clear = [STEP_RAD, 1e-9, CLEAR_RAD].map(|by| end - by.min(own / 2.0));
         let last = clear.into_iter().find_map(|u| Some((u, thrown(u)?)));
         let mut upper = end;
