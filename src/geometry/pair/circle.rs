@@ -129,17 +129,21 @@ fn push_window(open: &mut Vec<Arc>, origin: f64, from: f64, to: f64) {
 /// An angle in radians brought into `[0, 2π)`. Faster than `rem_euclid`, which would take most of the time
 /// of the loops that use it.
 ///
-/// Nearly all angles are less than a turn away, and `floor` is a call on processors that have no such instruction.
+/// Whole turns are counted by a cast: `floor` is a call on processors that have no such instruction.
 pub(crate) fn wrapped(angle: f64) -> f64 {
     let turns = angle * (1.0 / TAU);
-    if (0.0..1.0).contains(&turns) {
-        angle
-    } else if (-1.0..0.0).contains(&turns) {
-        angle + TAU
-    } else {
-        angle - TAU * turns.floor()
+    if turns.abs() >= MANY_TURNS || turns.is_nan() {
+        return angle - TAU * turns.floor();
     }
+    #[expect(clippy::cast_possible_truncation, reason = "bounded just above")]
+    let whole = f64::from(turns as i32);
+    let below = if whole > turns { whole - 1.0 } else { whole };
+    // Without a sign on zero, as `floor` would leave it.
+    angle - TAU * below + 0.0
 }
+
+/// More turns than this are not counted by a cast.
+const MANY_TURNS: f64 = 1e9;
 
 /// A length along a circle of this circumference, brought into `[0, circumference)`.
 pub fn wrapped_mm(along_mm: f64, circumference_mm: f64) -> f64 {
@@ -230,6 +234,19 @@ mod tests {
         assert_eq!(arcs.len(), 4096);
         // Rounding puts some of them on either side of where a part begins.
         assert!((64..=128).contains(&spans), "{spans}");
+    }
+
+    #[test]
+    fn an_angle_is_wrapped_to_the_same_bits_as_by_floor() {
+        let same = |angle: f64| {
+            let by_floor = angle - TAU * (angle * (1.0 / TAU)).floor();
+            assert_eq!(wrapped(angle).to_bits(), by_floor.to_bits(), "{angle}");
+        };
+        let turns = (-40..=40).map(|turn| f64::from(turn) * TAU / 4.0);
+        let close = |at: f64| [at.next_down(), at, at.next_up()];
+        turns.flat_map(close).chain([-0.0, 1e9, -1e9, 1e12, f64::INFINITY]).for_each(same);
+        let mut random = crate::units::Seeded::new(3);
+        (0..1000).for_each(|_| same((random.share() - 0.5) * 300.0));
     }
 
     #[test]

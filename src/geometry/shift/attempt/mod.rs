@@ -23,7 +23,7 @@ pub(super) use first_pass::{CLEAR_RAD, Part, STEP_RAD};
 pub(super) use lands::{Lands, SAME_RAD};
 pub(super) use level::Level;
 pub(super) use room::By;
-pub(super) use run::{FallEnd, State, rubbed_for, to_tip};
+pub(super) use run::{FallEnd, Met, State, rubbed_for, to_tip};
 
 use super::travel::Travel;
 

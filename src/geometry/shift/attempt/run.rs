@@ -73,6 +73,17 @@ pub(in crate::shift) enum FallEnd<'a> {
     Full(State),
 }
 
+/// What ends a fall, whatever its slip and its place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::shift) enum Met {
+    /// A wall: the level at which its block begins, and its index there.
+    Wall { level: usize, block: usize },
+    /// The top of a level.
+    Top { level: usize },
+    /// Full depth.
+    Full,
+}
+
 impl Shifter {
     /// Prepares a mesh. `direction` is the sign of the slip, which is that of the change of phase of ring A.
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
@@ -326,7 +337,7 @@ pub(in crate::shift) fn rubbed_for(
 }
 
 impl FallEnd<'_> {
-    pub(super) const fn state(&self) -> &State {
+    pub(in crate::shift) const fn state(&self) -> &State {
         match self {
             Self::Wall(at, _) | Self::Top(at) | Self::Full(at) => at,
         }
@@ -365,6 +376,29 @@ impl Shifter {
     pub(in crate::shift) fn fall(&self, from: State) -> FallEnd<'_> {
         let bottom = self.fallen(&from, self.conditions.full_mm);
         self.fall_among(&self.on_the_way(&from, bottom.u - from.u), from, bottom)
+    }
+
+    /// What a fall has met.
+    pub(in crate::shift) fn met(&self, end: &FallEnd<'_>) -> Met {
+        match end {
+            FallEnd::Full(_) => Met::Full,
+            FallEnd::Top(at) => Met::Top { level: at.level },
+            FallEnd::Wall(_, wall) => {
+                let level = self.level_of(wall);
+                let mut blocks = self.levels[level].blocks.iter();
+                let block = blocks.position(|block| block == *wall);
+                block.map_or(Met::Full, |block| Met::Wall { level, block })
+            }
+        }
+    }
+
+    /// A fall of which is known what it meets before anything else.
+    pub(in crate::shift) fn fall_again(&self, from: State, met: Met) -> FallEnd<'_> {
+        match met {
+            Met::Wall { level, block } => self.fall_onto(from, &self.levels[level].blocks[block]),
+            Met::Top { level } => self.fall_on_top(&from, level),
+            Met::Full => self.fall(from),
+        }
     }
 
     /// A fall that is known to meet a flank before anything else.

@@ -1,7 +1,7 @@
 //! A link of a chain: from the end of one land to the end of the next.
 
 use super::slide::{Slide, Thrown};
-use super::{Chains, HALVINGS, Key, SAME_END_RAD, UpTo};
+use super::{Chains, HALVINGS, Key, SAME_END_RAD, UpTo, falls_alike_to};
 use crate::shift::attempt::{CLEAR_RAD, DirectedBlock, FallEnd, Shifter, State, to_tip};
 
 /// How often the place where an overhanging tip is met is worked out anew.
@@ -20,6 +20,33 @@ enum By<'a> {
     Strike { wall: Option<&'a DirectedBlock>, under: f64, seconds: f64 },
 }
 
+/// The square of the slip up to which the falls from the end of a land meet the same.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Own {
+    Exactly(f64),
+    /// It is above this, clear of rounding.
+    AtLeast(f64),
+}
+
+impl Own {
+    /// The square itself, for a fall and its end.
+    pub(super) fn exactly(self, shifter: &Shifter, from: &State, end: &FallEnd<'_>) -> f64 {
+        match self {
+            Self::Exactly(square) => square,
+            Self::AtLeast(_) => {
+                let slip = falls_alike_to(shifter, from, end);
+                slip * slip
+            }
+        }
+    }
+
+    /// A square up to which they surely do.
+    const fn least(self) -> f64 {
+        let (Self::Exactly(square) | Self::AtLeast(square)) = self;
+        square
+    }
+}
+
 /// The square of the slip at the end of a land, as a function of that at the end of the land before.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Link<'a> {
@@ -28,7 +55,7 @@ pub(super) struct Link<'a> {
     /// The square of the slip at its end.
     pub(super) entry: f64,
     /// The square up to which the link is of this kind.
-    own: f64,
+    own: Own,
     from: State,
     by: By<'a>,
     /// The slip with which the ring begins to rub along the next land.
@@ -39,18 +66,18 @@ pub(super) struct Link<'a> {
 }
 
 impl<'a> Link<'a> {
-    const fn new(from: State, own: f64, by: By<'a>) -> Self {
+    const fn new(from: State, own: Own, by: By<'a>) -> Self {
         let entry = from.slip * from.slip;
         Self { key: None, entry, own, from, by, out_slip: 0.0, reach: 0.0, rest: 0.0 }
     }
 
     /// A ring that fell on a top.
-    pub(super) const fn to_top(from: &State, at: &State, own: f64) -> Self {
+    pub(super) const fn to_top(from: &State, at: &State, own: Own) -> Self {
         Self::new(*from, own, By::Fall { seconds: at.time - from.time })
     }
 
     /// A ring that a flank threw back from a fall.
-    pub(super) fn struck(from: &State, at: &State, wall: &'a DirectedBlock, own: f64) -> Self {
+    pub(super) fn struck(from: &State, at: &State, wall: &'a DirectedBlock, own: Own) -> Self {
         let under = (-to_tip(at, wall)).max(0.0);
         Self::new(*from, own, By::Strike { wall: Some(wall), under, seconds: at.time - from.time })
     }
@@ -59,7 +86,11 @@ impl<'a> Link<'a> {
     pub(super) fn from_wall(slide: &Slide<'_>) -> Self {
         let slip = slide.rest.sqrt();
         let from = State { u: 0.0, x: 0.0, level: 0, v: 0.0, slip, time: 0.0 };
-        Self::new(from, f64::INFINITY, By::Strike { wall: None, under: 0.0, seconds: 0.0 })
+        Self::new(
+            from,
+            Own::Exactly(f64::INFINITY),
+            By::Strike { wall: None, under: 0.0, seconds: 0.0 },
+        )
     }
 
     /// The same, with what is found to be kept for the land before.
@@ -73,12 +104,19 @@ impl<'a> Link<'a> {
     }
 
     /// What was found for the end of the next land, for the end of the land before.
-    pub(super) fn back(&self, (bounds, to): UpTo, shifter: &'a Shifter, chains: &Chains) -> UpTo {
+    pub(super) fn back(&self, found: UpTo, shifter: &'a Shifter, chains: &Chains) -> UpTo {
+        let (bounds, to) = found;
         let entry_to = match self.by {
             By::Fall { seconds } => self.past_top(to, seconds, chains.per_rad),
             By::Strike { under, .. } => self.past_strike(to, under, shifter, chains),
         };
-        let end = self.own.min(entry_to).max(self.entry);
+        let own = match self.own {
+            Own::AtLeast(least) if entry_to >= least => {
+                return self.with_own(shifter).back(found, shifter, chains);
+            }
+            own => own.least(),
+        };
+        let end = own.min(entry_to).max(self.entry);
         let bounds = bounds.after(self.rubs(end, to, chains.kept)).after_rubbing();
         match self.by {
             By::Fall { seconds } => (bounds.after([seconds; 2]), end),
@@ -91,6 +129,12 @@ impl<'a> Link<'a> {
         }
     }
 
+    /// The same, with the square up to which it is of this kind worked out.
+    fn with_own(&self, shifter: &Shifter) -> Self {
+        let end = shifter.fall(self.from);
+        Self { own: Own::Exactly(self.own.exactly(shifter, &self.from, &end)), ..*self }
+    }
+
     /// A faster ring falls further on a top and has less to rub: the slip Δω with which it leaves the land
     /// before solves Δω² − k·(reach − (Δω − slip)·t) = q.
     fn past_top(&self, to: f64, seconds: f64, per_rad: f64) -> f64 {
@@ -101,14 +145,18 @@ impl<'a> Link<'a> {
     }
 
     /// The slip at a strike from that at the end of the land on the tip. A ring that is struck from under a
-    /// tip has less to rub, and the faster it is, the less far below the tip it is struck.
+    /// tip has less to rub, and the faster it is, the less far below the tip it is struck. Where that hangs on the square
+    /// up to which the link is of its kind, and that is not known exactly, the answer is some square above it.
     fn past_strike(&self, to: f64, under: f64, shifter: &'a Shifter, chains: &Chains) -> f64 {
         let Chains { kept, per_rad, .. } = *chains;
         if kept <= 0.0 {
             return f64::INFINITY;
         }
         if to.is_infinite() {
-            return if under > 0.0 { self.alike_to(self.own, shifter) } else { to };
+            return match self.own {
+                Own::Exactly(own) if under > 0.0 => self.alike_to(own, shifter),
+                _ => to,
+            };
         }
         let before = |reach: f64| (to + per_rad * reach) / (kept * kept);
         let whole = self.reach + under;
@@ -122,11 +170,14 @@ impl<'a> Link<'a> {
             let next = before(whole - (-to_tip(&at, wall)).clamp(0.0, under));
             let is_same = next <= square * (1.0 + SAME_SHARE);
             square = square.max(next);
-            if is_same || square >= self.own {
+            if is_same || square >= self.own.least() {
                 break;
             }
         }
-        self.alike_to(square.min(self.own), shifter)
+        match self.own {
+            Own::AtLeast(least) if square >= least => square,
+            own => self.alike_to(square.min(own.least()), shifter),
+        }
     }
 
     /// The fall of a ring that leaves the land before with a slip. Clear of the end of the range that the link is for,
@@ -135,7 +186,7 @@ impl<'a> Link<'a> {
         let from = State { slip, ..self.from };
         match self.by {
             By::Strike { wall: Some(wall), seconds, .. }
-                if (self.own.sqrt() - slip) * seconds > CLEAR_RAD =>
+                if (self.own.least().sqrt() - slip) * seconds > CLEAR_RAD =>
             {
                 shifter.fall_onto(from, wall)
             }

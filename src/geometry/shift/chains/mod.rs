@@ -16,10 +16,10 @@ mod start;
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 
-use link::Link;
+use link::{Link, Own};
 use slide::{Slide, SlideEnd};
 
-use super::attempt::{By, FallEnd, MOST_EVENTS, SAME_MM, Shifter, State};
+use super::attempt::{By, CLEAR_RAD, FallEnd, MOST_EVENTS, Met, SAME_MM, Shifter, State};
 use super::outcome::Outcome;
 use super::outcome_bounds::OutcomeBounds;
 
@@ -46,6 +46,36 @@ struct Piece {
     bounds: OutcomeBounds,
 }
 
+/// What the falls from the end of one land meet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct KnownFall {
+    met: Met,
+    /// The slips at which they do, rad/s, clear of the end of the range.
+    from: f64,
+    to: f64,
+}
+
+/// What is known of the shifts that leave one land.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct KnownLand {
+    /// What they come to, in order of the slip.
+    pieces: Vec<Piece>,
+    falls: Vec<KnownFall>,
+}
+
+impl KnownLand {
+    /// Keeps what a fall meets. What was known of faster ones that meet the same is joined to it.
+    fn keep_fall(&mut self, fall: KnownFall) {
+        let joins = |known: &&mut KnownFall| {
+            known.met == fall.met && fall.from <= known.from && known.from <= fall.to
+        };
+        match self.falls.iter_mut().find(joins) {
+            Some(known) => (known.from, known.to) = (fall.from, known.to.max(fall.to)),
+            None => self.falls.push(fall),
+        }
+    }
+}
+
 /// What is known of the shifts of a pair of rings.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Chains {
@@ -56,8 +86,7 @@ pub(super) struct Chains {
     per_rad: f64,
     /// The share of the slip that is left after a strike.
     kept: f64,
-    /// The pieces of each land, in order of the slip.
-    lands: BTreeMap<Key, Vec<Piece>>,
+    lands: BTreeMap<Key, KnownLand>,
 }
 
 impl Chains {
@@ -91,7 +120,7 @@ impl Chains {
                     if links.len() >= MOST_EVENTS || self.goes_round(&links, key, slide.rest) {
                         break (OutcomeBounds::never(), f64::INFINITY);
                     }
-                    match fall(shifter, &at) {
+                    match self.fall(shifter, key, &at) {
                         Fallen::Ends(bounds, to) => {
                             self.keep(key, Piece { from: slide.rest, to, bounds });
                             break (bounds, to);
@@ -128,15 +157,46 @@ impl Chains {
         State { u: self.origin + turned, v: 0.0, time: 0.0, ..*at }
     }
 
+    /// A fall from the end of a land.
+    fn fall<'a>(&mut self, shifter: &'a Shifter, key: Key, from: &State) -> Fallen<'a> {
+        let (end, own) = self.falls(shifter, key, from);
+        match &end {
+            FallEnd::Top(at) => Fallen::On(*at, Link::to_top(from, at, own)),
+            FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
+                let back = shifter.thrown_back(at, wall);
+                Fallen::On(back, Link::struck(from, at, wall, own))
+            }
+            _ => Fallen::Ends(
+                caught(shifter, &end).after_rubbing(),
+                own.exactly(shifter, from, &end),
+            ),
+        }
+    }
+
+    /// The end of a fall from the end of a land, and up to which slips it is alike. What a fall meets is worked out
+    /// once for a range of slips.
+    fn falls<'a>(&mut self, shifter: &'a Shifter, key: Key, from: &State) -> (FallEnd<'a>, Own) {
+        let land = self.lands.entry(key).or_default();
+        let is_within = |fall: &&KnownFall| (fall.from..fall.to).contains(&from.slip);
+        if let Some(known) = land.falls.iter().find(is_within) {
+            return (shifter.fall_again(*from, known.met), Own::AtLeast(known.to * known.to));
+        }
+        let end = shifter.fall(*from);
+        let to = falls_alike_to(shifter, from, &end);
+        let clear = CLEAR_RAD / (end.state().time - from.time);
+        land.keep_fall(KnownFall { met: shifter.met(&end), from: from.slip, to: to - clear });
+        (end, Own::Exactly(to * to))
+    }
+
     fn known(&self, key: Key, square: f64) -> Option<Piece> {
-        let pieces = self.lands.get(&key)?;
+        let pieces = &self.lands.get(&key)?.pieces;
         let before = pieces.partition_point(|piece| piece.from <= square);
         pieces[..before].last().filter(|piece| square < piece.to).copied()
     }
 
     /// Keeps a piece, as far as nothing is known yet of its slips.
     fn keep(&mut self, key: Key, piece: Piece) {
-        let pieces = self.lands.entry(key).or_default();
+        let pieces = &mut self.lands.entry(key).or_default().pieces;
         let at = pieces.partition_point(|known| known.from < piece.from);
         let to = pieces.get(at).map_or(piece.to, |next| piece.to.min(next.from));
         if to > piece.from {
@@ -152,19 +212,9 @@ enum Fallen<'a> {
     On(State, Link<'a>),
 }
 
-/// A fall from the end of a land.
-fn fall<'a>(shifter: &'a Shifter, from: &State) -> Fallen<'a> {
-    let end = shifter.fall(*from);
-    let faster = from.slip + shifter.same_fall(from, &end, By::Slip, from.slip.max(1.0));
-    let own = faster * faster;
-    match &end {
-        FallEnd::Top(at) => Fallen::On(*at, Link::to_top(from, at, own)),
-        FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
-            let back = shifter.thrown_back(at, wall);
-            Fallen::On(back, Link::struck(from, at, wall, own))
-        }
-        _ => Fallen::Ends(caught(shifter, &end).after_rubbing(), own),
-    }
+/// The slip up to which a fall from the end of a land meets the same, rad/s.
+fn falls_alike_to(shifter: &Shifter, from: &State, end: &FallEnd<'_>) -> f64 {
+    from.slip + shifter.same_fall(from, end, By::Slip, from.slip.max(1.0))
 }
 
 /// A fall that ends at full depth or at a flank which holds.
