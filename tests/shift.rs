@@ -471,6 +471,32 @@ fn a_map_is_made_of_single_shifts_on_random_rings() {
     println!("{cells} cells of random rings compared");
 }
 
+/// Dogs as measured, each with a lean, a height, an edge and a place of its own.
+fn measured_ring(dice: &mut Dice) -> Ring {
+    let mut ring = random_ring(dice, false);
+    let edge_mm = dice.one_of(&[0.0, 0.3]);
+    for dog in &mut ring.dogs {
+        dog.back_cut = dog.back_cut.map(|lean| lean + Angle::from_degrees(dice.between(-0.5, 0.5)));
+        dog.centre = dog.centre + Angle::from_degrees(dice.between(-0.6, 0.6));
+        dog.height_mm -= dice.between(0.0, 0.3);
+        dog.edge_break_mm = edge_mm * dice.roll();
+    }
+    ring
+}
+
+#[test]
+fn a_map_is_made_of_single_shifts_on_two_hundred_pairs_as_measured() {
+    let mut dice = Dice(200);
+    let mut cells = 0;
+    for pair in 0..200 {
+        let (a, b) = (measured_ring(&mut dice), measured_ring(&mut dice));
+        let given = random_conditions(&mut dice);
+        let slip = dice.one_of(&[1.0, -1.0]) * dice.between(5.0, 200.0);
+        cells += map_compared(&format!("pair {pair} as measured"), [&a, &b], given, slip);
+    }
+    assert!(cells > 500_000, "{cells}");
+}
+
 /// Rings of all kinds by name.
 fn kinds() -> Vec<(&'static str, [Ring; 2])> {
     let heights = |heights: &[f64]| EvenLayout { heights: heights.to_vec(), ..dogs(6.0, 24.0) };

@@ -123,3 +123,35 @@ fn index(share: f64, of: usize) -> Option<usize> {
     let at = (share * of as f64) as usize;
     Some(at)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pair::Mesh;
+    use crate::ring::EvenRing;
+    use crate::shift::attempt::SEARCHED;
+    use crate::shift::{Conditions, Drive, Travel};
+    use crate::units::Angle;
+
+    /// What a fall meets first is searched for once where its phase or its slip alone differs. Without that this map
+    /// takes 22 000 searches.
+    #[test]
+    fn a_map_of_measured_leaning_dogs_takes_a_search_for_few_of_its_falls() {
+        let mut ring = EvenRing::default().to_ring();
+        for (dog, wobble) in ring.dogs.iter_mut().zip([0.0, 0.29, 0.59, 0.88, 0.18, 0.47]) {
+            dog.centre = dog.centre + Angle::from_degrees(wobble);
+            dog.height_mm -= 0.3 * wobble;
+            dog.back_cut.drive = Angle::from_degrees(3.0 - wobble);
+        }
+        let mesh = Mesh::new(&ring, &ring).expect("one band");
+        let usual = Conditions::of_tests(Drive::Both);
+        let travel = Travel { drum_speed_m_per_s: 0.12, ..usual.travel };
+        let conditions = Conditions { travel, strike_loss: 0.0, drag_nm: 0.0, ..usual };
+        let shifter = Shifter::new(&mesh, conditions, -1.0);
+        SEARCHED.set(0);
+        let map = OutcomeMap::new(&shifter, 360, 240, 60.0);
+        assert_eq!(map.cells.len(), 360 * 240);
+        let searched = SEARCHED.get();
+        assert!(searched < 12_000, "{searched}");
+    }
+}

@@ -11,7 +11,7 @@ use std::f64::consts::TAU;
 use super::directed_block::DirectedBlock;
 use super::pass::FirstPass;
 use super::room::By;
-use super::run::{FallEnd, Shifter, State, rubbed_for, shortest};
+use super::run::{FallEnd, Shifter, State, in_order, rubbed_for, shortest};
 use super::{SAME_MM, SAME_RAD};
 use crate::pair::wrapped;
 
@@ -129,7 +129,7 @@ impl Shifter {
             FallEnd::Wall(at, wall) => (at.x, Some(*wall)),
         };
         let motion = self.motion(from);
-        let lasts = from.fallen_by(&motion, end_mm).time - from.time;
+        let lasts = self.fallen_by(from, &motion, end_mm).time - from.time;
         let mut more = limit;
         for near in self.ahead(from.u) {
             if near.begins > by.most_swept(from.slip, more, lasts) {
@@ -141,10 +141,13 @@ impl Shifter {
                 if level.depth_mm > end_mm + SAME_MM {
                     continue;
                 }
-                begins = from.fallen_by(&motion, level.depth_mm);
+                begins = self.fallen_to(from, &motion, near.level);
                 more = more.min(by.needed(level.lands.to_next(begins.u), begins.time - from.time));
             }
             let block = &level.blocks[near.block];
+            if met.is_some_and(|wall| std::ptr::eq(wall, block)) {
+                continue;
+            }
             let to_mm = met.map_or(end_mm, |wall| counts_to(wall, block, begins.x, end_mm));
             more = more.min(self.clear(from, &begins, block, to_mm, by));
         }
@@ -158,7 +161,7 @@ impl Shifter {
             let least = (deepest - SAME_MM).min(end_mm);
             let level = self.level_of(wall);
             let x = if level > from.level { self.levels[level].depth_mm } else { from.x };
-            more = more.min(self.clear(from, &from.fallen_by(&motion, x), wall, least, by));
+            more = more.min(self.clear(from, &self.fallen_by(from, &motion, x), wall, least, by));
         }
         more.max(0.0)
     }
@@ -183,14 +186,14 @@ fn counts_to(met: &DirectedBlock, other: &DirectedBlock, from_mm: f64, met_mm: f
     let top = from_mm.max(met.starts_mm).min(met_mm);
     let ends =
         |block: &DirectedBlock| (block.starts_mm + block.near.edge_end_mm).clamp(top, met_mm);
-    let mut bends = [top, ends(met), ends(other), met_mm];
-    bends.sort_by(f64::total_cmp);
+    let [first, second] = in_order([ends(met), ends(other)]);
+    let bends = [top, first, second, met_mm];
     let behind = |x: f64| shortest(wrapped(other.to_near(0.0, x) - met.to_near(0.0, x)));
     let mut below = behind(met_mm);
     if below < -FLUSH_RAD {
         return met_mm;
     }
-    for bend in bends.windows(2).rev() {
+    for bend in bends.windows(2).rev().filter(|bend| bend[0] < bend[1]) {
         let above = behind(bend[0]);
         if above < -FLUSH_RAD {
             // Both are straight between bends.

@@ -23,6 +23,8 @@ pub(super) use first_pass::{CLEAR_RAD, Part, STEP_RAD};
 pub(super) use lands::{Lands, SAME_RAD};
 pub(super) use level::Level;
 pub(super) use room::By;
+#[cfg(test)]
+pub(super) use run::SEARCHED;
 pub(super) use run::{FallEnd, Met, State, rubbed_for, to_tip};
 
 use super::travel::Travel;

@@ -1,7 +1,7 @@
 //! The room that a fall has before a flank.
 
 use super::directed_block::DirectedBlock;
-use super::run::{Shifter, State};
+use super::run::{Shifter, State, in_order};
 
 /// In what a fall differs from the one that it is compared with.
 #[derive(Clone, Copy, Debug)]
@@ -98,12 +98,11 @@ impl Shifter {
         }
         let edge_end = wall.starts_mm + wall.near.edge_end_mm;
         let cap = begins.x + self.conditions.travel.distance_to_cap_mm(begins.v);
-        let mut breaks = [edge_end, cap, to_mm].map(|x| x.min(to_mm));
-        breaks.sort_by(f64::total_cmp);
+        let [first, second] = in_order([edge_end, cap].map(|x| x.min(to_mm)));
         let mut at = *begins;
         let mut room = wall.to_near(at.u, at.x);
         let mut least = f64::INFINITY;
-        for x in breaks {
+        for x in [first, second, to_mm] {
             if x <= at.x {
                 continue;
             }

@@ -21,16 +21,39 @@ pub struct Shifter {
     pub(in crate::shift) levels: Vec<Level>,
     /// Its blocks by their place on the circle, sorted when a fall first asks.
     around: OnceLock<Around>,
+    /// The descents from the start of a shift to each level.
+    descents: Vec<Descent>,
     pub(in crate::shift) conditions: Conditions,
     /// +1 if the phase of ring A grows, −1 if it decreases.
     pub(in crate::shift) direction: f64,
 }
 
 impl PartialEq for Shifter {
-    /// What is sorted at the first fall follows from the rest.
+    /// What is sorted at the first fall follows from the rest, and so do the descents.
     fn eq(&self, other: &Self) -> bool {
-        let Self { levels, around: _, conditions, direction } = self;
+        let Self { levels, around: _, descents: _, conditions, direction } = self;
         (levels, conditions, direction) == (&other.levels, &other.conditions, &other.direction)
+    }
+}
+
+#[cfg(test)]
+thread_local! {
+    /// How many falls were searched for among all blocks.
+    pub(in crate::shift) static SEARCHED: std::cell::Cell<usize> =
+        const { std::cell::Cell::new(0) };
+}
+
+/// A way along the shaft: how long it takes, s, and the speed at its end, m/s.
+#[derive(Clone, Copy, Debug)]
+struct Descent {
+    seconds: f64,
+    speed: f64,
+}
+
+impl Descent {
+    /// Over a distance in mm.
+    fn by(motion: &Motion, distance_mm: f64) -> Self {
+        Self { seconds: motion.seconds_over(distance_mm), speed: motion.speed_after(distance_mm) }
     }
 }
 
@@ -49,17 +72,11 @@ pub(in crate::shift) struct State {
 }
 
 impl State {
-    /// The state of a fall from here when it reaches an overlap.
-    pub(super) fn fallen_by(&self, motion: &Motion, x: f64) -> Self {
-        let (u, lasts) = self.turned_by(motion, x);
-        let v = motion.speed_after(x - self.x);
-        Self { u, x, v, time: self.time + lasts, ..*self }
-    }
-
-    /// Where a fall from here is when it reaches an overlap, and how long that lasts.
-    fn turned_by(&self, motion: &Motion, x: f64) -> (f64, f64) {
-        let lasts = motion.seconds_over(x - self.x);
-        (self.u + self.slip * lasts, lasts)
+    /// After a descent to an overlap.
+    fn descended(&self, x: f64, descent: Descent) -> Self {
+        let Descent { seconds, speed } = descent;
+        let (u, time) = (self.u + self.slip * seconds, self.time + seconds);
+        Self { u, x, v: speed, time, ..*self }
     }
 }
 
@@ -90,8 +107,12 @@ impl Shifter {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
         let ahead = |b: &Block| DirectedBlock::new(b, direction, conditions.full_mm);
-        let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
-        Self { levels: Level::sorted(blocks), around: OnceLock::new(), conditions, direction }
+        let levels = Level::sorted(mesh.blocks.iter().filter(in_play).map(ahead).collect());
+        let travel = &conditions.travel;
+        let from_start = Motion::of(travel, travel.start_speed_m_per_s);
+        let descents =
+            levels.iter().map(|level| Descent::by(&from_start, level.depth_mm)).collect();
+        Self { levels, around: OnceLock::new(), descents, conditions, direction }
     }
 
     /// The number of equal parts that the rings repeat in one turn.
@@ -304,6 +325,11 @@ impl<'a> Run<'a> {
     }
 }
 
+/// Two numbers, the smaller first.
+pub(super) const fn in_order([a, b]: [f64; 2]) -> [f64; 2] {
+    [a.min(b), a.max(b)]
+}
+
 /// The angle of a ring at an overlap, if it slides along a flank.
 fn along(at: &State, wall: &DirectedBlock, x: f64) -> f64 {
     at.u + shortest(wall.to_near(at.u, x))
@@ -374,6 +400,8 @@ impl Shifter {
 
     /// Falls from a state over a window until the ring meets something.
     pub(in crate::shift) fn fall(&self, from: State) -> FallEnd<'_> {
+        #[cfg(test)]
+        SEARCHED.set(SEARCHED.get() + 1);
         let bottom = self.fallen(&from, self.conditions.full_mm);
         self.fall_among(&self.on_the_way(&from, bottom.u - from.u), from, bottom)
     }
@@ -409,13 +437,13 @@ impl Shifter {
     ) -> FallEnd<'a> {
         let level = self.level_of(wall);
         let below = level > from.level;
-        let begins = if below { self.fallen(&from, self.levels[level].depth_mm) } else { from };
+        let begins = if below { self.fallen_to(&from, &self.motion(&from), level) } else { from };
         self.meets(&begins, wall).map_or_else(|| self.fall(from), |at| FallEnd::Wall(at, wall))
     }
 
     /// A fall that is known to land on a level before it meets anything else.
     pub(in crate::shift) fn fall_on_top(&self, from: &State, level: usize) -> FallEnd<'_> {
-        let at = self.fallen(from, self.levels[level].depth_mm);
+        let at = self.fallen_to(from, &self.motion(from), level);
         FallEnd::Top(State { v: 0.0, level, ..at })
     }
 
@@ -432,7 +460,7 @@ impl Shifter {
             let at = near[0].level;
             let level = &self.levels[at];
             let below = at > from.level;
-            let begins = if below { from.fallen_by(&motion, level.depth_mm) } else { from };
+            let begins = if below { self.fallen_to(&from, &motion, at) } else { from };
             if first.as_ref().is_some_and(|first| first.state().time <= begins.time) {
                 break;
             }
@@ -467,7 +495,7 @@ impl Shifter {
             let level = &self.levels[one.level];
             let block = &level.blocks[one.block];
             let ends = if one.level > from.level {
-                let turned = from.turned_by(&motion, level.depth_mm).0 - from.u;
+                let turned = self.fallen_to(from, &motion, one.level).u - from.u;
                 block.stops_by(turned - one.begins)
             } else {
                 block.met_by(-one.begins, from.x)
@@ -500,7 +528,21 @@ impl Shifter {
 
     /// The state of a fall from `at` when it reaches an overlap.
     pub(in crate::shift) fn fallen(&self, at: &State, x: f64) -> State {
-        at.fallen_by(&self.motion(at), x)
+        self.fallen_by(at, &self.motion(at), x)
+    }
+
+    /// The same with the motion of the fall, where that is known.
+    pub(super) fn fallen_by(&self, at: &State, motion: &Motion, x: f64) -> State {
+        at.descended(x, Descent::by(motion, x - at.x))
+    }
+
+    /// The state of a fall from `at` when it comes level with a level below.
+    pub(super) fn fallen_to(&self, at: &State, motion: &Motion, level: usize) -> State {
+        let x = self.levels[level].depth_mm;
+        if at.x == 0.0 && at.v == self.conditions.travel.start_speed_m_per_s {
+            return at.descended(x, self.descents[level]);
+        }
+        self.fallen_by(at, motion, x)
     }
 
     /// The motion of a fall from a state.
@@ -517,11 +559,10 @@ impl Shifter {
         }
         let edge_end = wall.starts_mm + wall.near.edge_end_mm;
         let cap = at.x + self.conditions.travel.distance_to_cap_mm(at.v);
-        let mut breaks = [edge_end, cap, bottom].map(|x| x.clamp(at.x, bottom));
-        breaks.sort_by(f64::total_cmp);
+        let [first, second] = in_order([edge_end, cap].map(|x| x.clamp(at.x, bottom)));
         let mut from = *at;
         let mut room = wall.to_near(at.u, at.x);
-        for x in breaks {
+        for x in [first, second, bottom] {
             if x <= from.x {
                 continue;
             }
@@ -587,7 +628,7 @@ mod tests {
     }
 
     #[test]
-    fn a_fall_meets_what_it_would_meet_first_of_all_blocks() {
+    fn a_fall_meets_what_it_would_meet_first_of_all_blocks_and_again_what_it_met() {
         let mut random = Seeded::new(5);
         let mut walls = 0;
         for pair in 0..60 {
@@ -610,6 +651,9 @@ mod tests {
                 let [a, b] =
                     [met.state(), of_all.state()].map(|at| (at.u, at.x, at.time, at.level));
                 assert_eq!(a, b, "{pair}: {from:?} {rings:?}");
+                let again = shifter.fall_again(from, shifter.met(&met));
+                let again = again.state();
+                assert_eq!(a, (again.u, again.x, again.time, again.level), "{pair}: {from:?}");
                 walls += usize::from(matches!(met, FallEnd::Wall(..)));
             }
         }

@@ -60,15 +60,16 @@ pub(super) struct Link<'a> {
     by: By<'a>,
     /// The slip with which the ring begins to rub along the next land.
     out_slip: f64,
-    /// How far it rubs, rad, and the square of its slip then.
+    /// How far it rubs, rad, to which place, and the square of its slip then.
     reach: f64,
+    end: f64,
     rest: f64,
 }
 
 impl<'a> Link<'a> {
     const fn new(from: State, own: Own, by: By<'a>) -> Self {
         let entry = from.slip * from.slip;
-        Self { key: None, entry, own, from, by, out_slip: 0.0, reach: 0.0, rest: 0.0 }
+        Self { key: None, entry, own, from, by, out_slip: 0.0, reach: 0.0, end: 0.0, rest: 0.0 }
     }
 
     /// A ring that fell on a top.
@@ -100,7 +101,8 @@ impl<'a> Link<'a> {
 
     /// The same, with its way along the next land.
     pub(super) const fn on(self, begin: &State, slide: &Slide<'_>) -> Self {
-        Self { out_slip: begin.slip, reach: slide.reach, rest: slide.rest, ..self }
+        let Slide { reach, rest, .. } = *slide;
+        Self { out_slip: begin.slip, reach, end: begin.u + reach, rest, ..self }
     }
 
     /// What was found for the end of the next land, for the end of the land before.
@@ -130,8 +132,8 @@ impl<'a> Link<'a> {
     }
 
     /// The same, with the square up to which it is of this kind worked out.
-    fn with_own(&self, shifter: &Shifter) -> Self {
-        let end = shifter.fall(self.from);
+    fn with_own(&self, shifter: &'a Shifter) -> Self {
+        let end = self.fall(self.from.slip, shifter);
         Self { own: Own::Exactly(self.own.exactly(shifter, &self.from, &end)), ..*self }
     }
 
@@ -145,8 +147,8 @@ impl<'a> Link<'a> {
     }
 
     /// The slip at a strike from that at the end of the land on the tip. A ring that is struck from under a
-    /// tip has less to rub, and the faster it is, the less far below the tip it is struck. Where that hangs on the square
-    /// up to which the link is of its kind, and that is not known exactly, the answer is some square above it.
+    /// tip has less to rub, and the faster it is, the less far below the tip it is struck. Where that hangs on the
+    /// square up to which the link is of its kind, and that is not known exactly, the answer is some square above.
     fn past_strike(&self, to: f64, under: f64, shifter: &'a Shifter, chains: &Chains) -> f64 {
         let Chains { kept, per_rad, .. } = *chains;
         if kept <= 0.0 {
@@ -165,12 +167,15 @@ impl<'a> Link<'a> {
             return square;
         }
         for _ in 0..TURNS {
+            if square >= self.own.least() {
+                break;
+            }
             let slip = square.sqrt();
             let FallEnd::Wall(at, wall) = self.fall(slip, shifter) else { break };
             let next = before(whole - (-to_tip(&at, wall)).clamp(0.0, under));
             let is_same = next <= square * (1.0 + SAME_SHARE);
             square = square.max(next);
-            if is_same || square >= self.own.least() {
+            if is_same {
                 break;
             }
         }
@@ -197,11 +202,9 @@ impl<'a> Link<'a> {
     /// The square of the slip, up to a most, to which a ring that is struck from under a tip slides to the same
     /// end: less far below the tip it may meet a flank that it is past otherwise.
     fn alike_to(&self, most: f64, shifter: &'a Shifter) -> f64 {
-        let end =
-            |slip: f64| Thrown::after(shifter, &self.fall(slip, shifter)).map(|thrown| thrown.end);
-        let own = end(self.from.slip);
         let is_alike = |slip: f64| {
-            own.zip(end(slip)).is_some_and(|(own, end)| (own - end).abs() < SAME_END_RAD)
+            let thrown = Thrown::after(shifter, &self.fall(slip, shifter));
+            thrown.is_some_and(|thrown| (self.end - thrown.end).abs() < SAME_END_RAD)
         };
         let (mut low, mut high) = (self.from.slip, most.sqrt() * (1.0 - SAME_SHARE));
         if is_alike(high) {
