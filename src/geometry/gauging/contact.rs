@@ -2,8 +2,6 @@
 
 use std::f64::consts::TAU;
 
-use crate::units::sort_by_number;
-
 /// What the marks or the measured flanks look like.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Contact {
@@ -52,7 +50,7 @@ pub fn contact(dogs: &[(f64, bool)]) -> Option<Contact> {
 /// One run of dogs, within half a turn.
 fn one_side(dogs: &[(f64, bool)]) -> Option<Contact> {
     let mut order: Vec<(f64, bool)> = dogs.to_vec();
-    sort_by_number(&mut order, |(at, _)| *at);
+    order.sort_by(|a, b| a.0.total_cmp(&b.0));
     let n = order.len();
     let begins: Vec<usize> =
         (0..n).filter(|at| order[*at].1 && !order[(at + n - 1) % n].1).collect();
