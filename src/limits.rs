@@ -6,7 +6,8 @@
 use crate::design::SettingField;
 use crate::fields::FieldId;
 use crate::gauge::Gauge;
-use crate::model::{Worked, allowed_unbalance_g_mm, hardest_shift};
+use crate::load::Stress;
+use crate::model::{Strength, Worked, allowed_unbalance_g_mm, hardest_shift};
 use crate::ring::{FlankSide, Side};
 use crate::selector::{CRAMPED, Claw};
 
@@ -55,6 +56,16 @@ pub fn shear(worked: &Worked, mpa: f64) -> Option<Gauge> {
 pub fn combined(worked: &Worked, mpa: f64) -> Option<Gauge> {
     allowed(worked, SettingField::AllowedStress, mpa)
 }
+
+/// A stress of the dogs by its word, with the number of the design that it must not exceed, and how it is read.
+pub(crate) type StressLimit = (&'static str, SettingField, fn(&Strength) -> Option<f64>);
+
+/// The stresses that have a limit, MPa.
+pub(crate) const STRESSES: [StressLimit; 3] = [
+    ("pressure", SettingField::AllowedPressure, Strength::pressure_mpa),
+    ("shear", SettingField::AllowedShear, |load| Some(load.most(|s| s.shear_mpa))),
+    ("combined", SettingField::AllowedStress, |load| Some(load.most(Stress::combined_mpa))),
+];
 
 /// A number that must not exceed one of the design.
 pub(crate) fn allowed(worked: &Worked, field: SettingField, value: f64) -> Option<Gauge> {

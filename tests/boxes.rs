@@ -8,10 +8,11 @@ use crenel::design::{
     encode, open,
 };
 use crenel::fields::{BoxPart, FieldId, Slot};
-use crenel::finding::Severity;
+use crenel::finding::{Class, Severity};
 use crenel::gearset::{FaultPart, Gathering, GearsetAnalysis, Part, faults, restore, shift_table};
 use crenel::ring::Side;
 use crenel::stack::Facing;
+use crenel_words::Reader;
 
 /// The most characters of a link to a six-speed with every ring measured, planned and stacked up.
 const MOST_LETTERS: usize = 4000;
@@ -133,6 +134,32 @@ fn the_bent_fork_of_the_example_is_what_is_worst() {
     // Whatever gear its fork can lock up with another is none to ride in.
     assert_eq!(worst, [0, 1, 2, 3, 4, 5]);
     assert_eq!(analysis.forks_on_drum, [0, 1, 2]);
+}
+
+/// Dogs that go in and hold can still carry more than they may: no gear is ticked that does.
+#[test]
+fn a_gear_whose_dogs_carry_too_much_is_marked_and_told() {
+    let mut design = six_speed();
+    let is_over = |design: &Design| {
+        let analysis = GearsetAnalysis::around(design).expect("a gearbox");
+        let shifts = shift_table(&analysis);
+        let marks = analysis.marks(&shifts);
+        let over: Vec<_> =
+            (0..marks.len()).filter(|gear| marks[*gear].class == Class::Stress).collect();
+        (over, analysis.worst(&shifts))
+    };
+    for (allowed, mpa) in [(FieldId::AllowedPressure, 200.0), (FieldId::AllowedShear, 200.0)] {
+        assert!(design.set(Slot::Setting(allowed), mpa));
+    }
+    let (over, worst) = is_over(&design);
+    assert_eq!((over.len(), worst.class), (0, Class::Within));
+    assert!(design.set(Slot::Setting(FieldId::AllowedPressure), 100.0));
+    let (over, worst) = is_over(&design);
+    assert_eq!(over, [0], "first gear turns the torque up most");
+    assert_eq!((worst.class, worst.gear, worst.step), (Class::Stress, Some(0), None));
+    let says = worst.says.show(Reader::default());
+    assert!(says.starts_with("Gear 1 carries too much. Flank pressure is "), "{says}");
+    assert!(says.ends_with("; the allowable is 100 MPa."), "{says}");
 }
 
 #[test]

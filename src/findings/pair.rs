@@ -6,8 +6,7 @@ use crate::design::{Need, SettingField};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::gauge::Gauge;
-use crate::limits;
-use crate::load::Stress;
+use crate::limits::{self, STRESSES, StressLimit};
 use crate::model::{PairAnalysis, Strength, Worked, hardest_shift};
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
 use crate::ring::{FlankSide, PerSide, Ring, Side};
@@ -267,13 +266,7 @@ const NONE: Value = Value::Pick("none");
 
 /// Stresses above their limits, in one finding for both flanks.
 fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
-    type Check = (&'static str, SettingField, fn(&Strength) -> Option<f64>);
-    let checks: [Check; 3] = [
-        ("pressure", SettingField::AllowedPressure, Strength::pressure_mpa),
-        ("shear", SettingField::AllowedShear, |load| Some(load.most(|s| s.shear_mpa))),
-        ("combined", SettingField::AllowedStress, |load| Some(load.most(Stress::combined_mpa))),
-    ];
-    let over = |(stress, field, read): Check| {
+    let over = |(stress, field, read): StressLimit| {
         let allowed = worked.design.setting.get(field);
         let most = |strength: &Option<Strength>| {
             let value = read(strength.as_ref()?)?;
@@ -294,7 +287,7 @@ fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
         let finding = Finding::warning(say::over_allowed(stress, flanks, power, overrun, allowed));
         Some(finding.past(gauge(under_power, on_overrun)).at(Slot::Setting(field.id())))
     };
-    checks.into_iter().filter_map(over).collect()
+    STRESSES.into_iter().filter_map(over).collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]

@@ -71,6 +71,7 @@ impl GearsetAnalysis {
                     next: Some(placed.finding.next.clone()),
                 }
             }
+            (None, Some(row)) if row.class == Class::Stress => of_gear(row),
             (None, Some(row)) => of_shift(row, say::hard_shift),
             (None, None) => nothing(shifts.first()),
         }
@@ -137,6 +138,12 @@ fn of_shift(row: &SetShift, says: fn(usize, usize, Message) -> Message) -> Worst
     let gear = Some(step.to);
     let short = says.clone();
     Worst { class: row.class, gear, part: None, step: Some(step), says, short, next: None }
+}
+
+/// What the dogs of a gear carry is the same in each shift into it.
+fn of_gear(row: &SetShift) -> Worst {
+    let worst = of_shift(row, |_, to, reason| say::hard_gear(to, reason));
+    Worst { step: None, ..worst }
 }
 
 /// The code of a finding that two gears can be in at once.

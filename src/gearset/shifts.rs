@@ -3,11 +3,12 @@
 use crenel_words::{Message, Value, gearset as say};
 
 use super::GearsetAnalysis;
+use crate::design::Need;
 use crate::drum::Play;
 use crate::finding::Class;
 use crate::gauge::Gauge;
-use crate::limits;
-use crate::model::{Chances, GearShift, Worked, gear_shift, gear_steps};
+use crate::limits::{self, STRESSES, StressLimit};
+use crate::model::{Chances, GearShift, Strength, Worked, gear_shift, gear_steps};
 use crate::ring::FlankSide;
 use crate::units::{Quantity, rad_per_s, sort_by_number};
 
@@ -132,10 +133,35 @@ fn worst(
     told.extend(depth_left_mm.map(|left| {
         (Class::Hold, Gauge::at_least(0.0, left), say::too_shallow(result(Quantity::Length, -left)))
     }));
-    let past = told.into_iter().filter(|(_, gauge, _)| gauge.is_past());
-    let worst = past.max_by(|(_, a, _), (_, b, _)| a.excess().total_cmp(&b.excess()));
+    // What the dogs carry is told where they go in and hold.
+    let worst = most_past(told).or_else(|| most_past(stresses(worked)));
     worst.map_or_else(
         || (Class::Within, 0.0, say::within()),
         |(class, gauge, says)| (class, gauge.excess(), says),
     )
+}
+
+/// A limit of a shift, how grave it is to be past it, and what is then told.
+type Told = (Class, Gauge, Message);
+
+/// What is furthest past its limit.
+fn most_past(told: Vec<Told>) -> Option<Told> {
+    let past = told.into_iter().filter(|(_, gauge, _)| gauge.is_past());
+    past.max_by(|(_, a, _), (_, b, _)| a.excess().total_cmp(&b.excess()))
+}
+
+/// The stresses of the dogs of a gear, under power and on the overrun, beside what is allowed.
+fn stresses(worked: &Worked) -> Vec<Told> {
+    let Some(pair) = worked.pair.as_ref() else { return Vec::new() };
+    if worked.design.missing_of(&[Need::Torque]).is_some() {
+        return Vec::new();
+    }
+    let loads = [&pair.strength, &pair.overrun].into_iter().flatten();
+    let told = |load: &Strength, (stress, field, read): StressLimit| {
+        let gauge = limits::allowed(worked, field, read(load).filter(|mpa| mpa.is_finite())?)?;
+        let [value, allowed] =
+            [gauge.value, gauge.limit].map(|mpa| Value::Result(Quantity::Stress, mpa));
+        Some((Class::Stress, gauge, say::stressed(stress, value, allowed)))
+    };
+    loads.flat_map(|load| STRESSES.into_iter().filter_map(move |limit| told(load, limit))).collect()
 }

@@ -6,6 +6,10 @@ sentences! { "gearset":
     pushed_out(flank: Flank, force: Value) =
         "The {flank, select, drive {drive} other {coast}} flanks push the dogs apart with {force}.";
     too_shallow(by: Value) = "In its position the dogs can be {by} short of the holding depth.";
+    stressed(stress: Pick, value: Value, allowable: Value) =
+        "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} is \
+         {value}; the allowable is {allowable}.";
+    hard_gear(gear: Nth, reason: Message) = "Gear {gear} carries too much. {reason}";
     hard_shift(from: Nth, to: Nth, reason: Message) = "{from}→{to} is the hard shift. {reason}";
     all_within(from: Nth, to: Nth) = "Nothing is past its limit. The tightest shift is {from}→{to}.";
     two_gears_short(one: Value, other: Value) = "Gears {one} and {other} can be in at once. Do not run it.";
