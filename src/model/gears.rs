@@ -70,8 +70,8 @@ pub struct HardestShift {
     pub step: Option<Step>,
 }
 
-/// The shift with the largest speed difference: of all shifts of the gearbox, or the typed one. `None`
-/// without a pair, and if nobody knows the speed difference.
+/// The shift with the largest speed difference that these dogs meet: of all shifts of the gearbox, in a whole gearbox
+/// of those into their own gear, or the typed one. `None` without a pair, and if nobody knows the speed difference.
 pub fn hardest_shift(worked: &Worked) -> Option<HardestShift> {
     if worked.design.missing(Need::Speed).is_some() {
         return None;
@@ -79,7 +79,9 @@ pub fn hardest_shift(worked: &Worked) -> Option<HardestShift> {
     let shift_case = &worked.pair.as_ref()?.shift_case;
     let slip = |step: &Step| step.slip_rpm.abs();
     let from_gearbox = shift_case.step.map(|own| {
-        let steps = gear_steps(&worked.design).into_iter();
+        // In a whole gearbox the other gears have dogs of their own.
+        let meets = |step: &Step| worked.design.around.is_none() || step.to == own.to;
+        let steps = gear_steps(&worked.design).into_iter().filter(meets);
         // The shift of the design among equals.
         let harder = steps.filter(|step| slip(step) > slip(&own));
         harder.max_by(|a, b| slip(a).total_cmp(&slip(b))).unwrap_or(own)
