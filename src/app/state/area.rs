@@ -91,12 +91,14 @@ pub(crate) struct Panel<V> {
 }
 
 /// What the inspector shows while nothing is selected.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) enum Home {
     /// The six sizes of the pair that matter most.
     Pair,
     /// The first panel of the area.
     Panel,
+    /// The panel with a key that suits the design as the reader comes.
+    PanelFor(fn(&Design) -> &'static str),
 }
 
 /// One row of the table of areas.

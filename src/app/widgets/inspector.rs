@@ -25,11 +25,15 @@ pub(crate) fn Inspector() -> impl IntoView {
             (Inspected::Panel(key), _) => Shown::Panel(area.key.0, key),
             (Inspected::Dog, _) => Shown::Dog,
             (Inspected::Pair, _) => Shown::Pair,
+            (Inspected::Home, Content::Board { .. }) if state.layout.is_open(Part::Drawer) => {
+                Shown::Pair
+            }
             (Inspected::Home, Content::Board { home: Home::Panel, panels, .. }) => {
-                match panels.first().filter(|_| !state.layout.is_open(Part::Drawer)) {
-                    Some(panel) => Shown::Panel(area.key.0, panel.key),
-                    None => Shown::Pair,
-                }
+                panels.first().map_or(Shown::Pair, |panel| Shown::Panel(area.key.0, panel.key))
+            }
+            // What is changed in the panel does not take it away.
+            (Inspected::Home, Content::Board { home: Home::PanelFor(key), .. }) => {
+                Shown::Panel(area.key.0, untrack(|| state.with(key)))
             }
             (Inspected::Home, _) => Shown::Pair,
         }

@@ -103,7 +103,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     form: part!(shop, rework_web_form, view! { <WebForm/> }),
                 },
             ],
-            home: Home::Panel,
+            home: Home::PanelFor(planned),
         },
     )
 };
@@ -112,6 +112,12 @@ const CASE_AND_BALANCE: [FieldId; 4] =
     [FieldId::CaseDepth, FieldId::BalanceGrade, FieldId::BalanceSpeed, FieldId::LappedFriction];
 
 const WEB: [FieldId; 3] = [FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness];
+
+/// The work that is planned, else the way to the least of it.
+fn planned(design: &Design) -> &'static str {
+    let has_plan = |side: &Side| !design.ring(*side).plan.operations.is_empty();
+    Side::BOTH.into_iter().find(has_plan).map_or("smallest", Side::key)
+}
 
 /// The kinds of work with the words of the form.
 const WORK_WORDS: [(&WorkKind, Label); WORKS.len()] = {
