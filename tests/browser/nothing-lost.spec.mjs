@@ -420,7 +420,7 @@ test("two tabs on one design keep a work each, and each says so once", async ({ 
   await other.close();
   const fresh = await context.newPage();
   await open(fresh);
-  await expect(notice(fresh)).toContainText("1 other design is kept too: see Designs.");
+  await expect(notice(fresh)).toContainText("1 other design is kept too: see Designs in the menu.");
   const sizes = [await field(fresh, "A.outer_diameter_mm").inputValue()];
   await openDesigns(fresh);
   await fresh

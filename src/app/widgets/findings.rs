@@ -37,9 +37,9 @@ pub(crate) fn FindingsButton() -> impl IntoView {
         })
     });
     let open = move || state.layout.is_open(Part::Findings).to_string();
-    let words = move || {
-        let (checks, notes) = counted.get();
-        here(say::findings_count(checks, notes))
+    let words = move || match counted.get() {
+        (0, notes) => here(say::notes_count(notes)),
+        (checks, notes) => here(say::findings_count(checks, notes)),
     };
     view! {
         <button class="quiet-button" aria-expanded=open class:hidden=move || counted.get() == (0, 0)

@@ -104,7 +104,7 @@ sentences! { "page.cut":
         "In: the dogs are followed from many phases, event by event; the time is that of the asked share of those that go in.";
     how_peak() =
         "Rigid bound at the new dogs: √(k·J)·Δω with the torque that comes back on top; the whole driveline is followed joint by joint.";
-    ring_holds(gear: Nth, out: Value) = "The dogs of gear {gear} let go last, after {out}.";
+    ring_holds(gear: Nth, out: Value) = "The dogs of gear {gear} let go last, {out} after the torque begins to fall.";
     ring_waits(gear: Nth, wait: Value) = "Those of gear {gear} wait longest for the engine, {wait}.";
     foot_told(lead: Value, signal: Value) =
         "The foot moves {lead} before the ignition unit acts: the sensor signals after {signal}.";

@@ -103,7 +103,7 @@ sentences! { "page.frame":
     restored_from_browser() =
         "Restored from this browser as you left it. This is not a backup: save what matters as a file.";
     more_works_kept(works: Number) =
-        "{works, plural, one {# other design is} other {# other designs are}} kept too: see Designs.";
+        "{works, plural, one {# other design is} other {# other designs are}} kept too: see Designs in the menu.";
     too_large_for_link() =
         "The design is too large for a link, so the address no longer holds it. Save it as a file.";
     keeping_forbidden() =

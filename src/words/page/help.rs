@@ -21,7 +21,7 @@ sentences! { "page.help":
     cutting_dogs() = "You plan to cut dogs";
     cutting_dogs_how() =
         "Dogs: enter both rings as they are, or list them dog by dog as measured. Plan: list what to remove and \
-         read every result as found and as cut. Sheets: print them for the shop. Export: save drawings, \
+         read every result as found and as cut. Sheets: print them for the shop. File: save drawings, \
          solids and index positions.";
     which_layout() = "Which layout is better?";
     which_layout_how() =
@@ -33,7 +33,7 @@ sentences! { "page.help":
          on your device.";
     numbers() = "Ways to write numbers";
     numbers_how() =
-        "Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. Choose at the top how numbers \
+        "Comma or point, mm or inch, fractions and other units: 4,5 · 3/16 in · 12°30′. Choose at the top how numbers \
          are shown.";
 
     // ---- keys ----

@@ -21,6 +21,7 @@ sentences! { "page.results":
 
     // ---- findings ----
     findings() = "Findings";
+    notes_count(notes: Number) = "{notes, plural, one {# note} other {# notes}}";
     findings_count(checks: Number, notes: Number) =
         "{checks, plural, one {# warning} other {# warnings}}{notes, plural, =0 {} one {, # note} other {, # notes}}";
     error() = "Cannot be computed:";
