@@ -57,7 +57,7 @@ pub(crate) fn ChangeTable(
     view! {
         {told}
         {move || nothing().then(|| view! { <p class="quiet">{here(say::nothing_changes)}</p> })}
-        <label class="tick">
+        <label class="tick" class:hidden=move || only_changed.get() && nothing()>
             <input type="checkbox" prop:checked=move || only_changed.get()
                 on:change=move |event| only_changed.set(event_target_checked(&event))/>
             {here(say::only_changes)}

@@ -48,7 +48,7 @@ sentences! { "page.measured":
     readings_of(side: Side) = "Readings of ring {side}";
     reading_of(dog: Nth, gauge: Message) = "Dog {dog}, {gauge, lower}";
     contact() = "Marked";
-    contact_how() = "Tick the dogs whose drive flank shows marking blue or polish. Heat [colour|color] is no contact: reject such a dog.";
+    contact_how() = "Tick the dogs whose drive flank shows marking blue or polish. A dog blued by heat is no contact: it has lost hardness, so reject it.";
     contact_of(dog: Nth) = "Dog {dog} shows marking blue or polish";
     keys() =
         "Enter goes to the dog below, arrows from cell to cell. Ctrl+D fills the empty cells below with the same \

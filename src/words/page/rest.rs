@@ -28,6 +28,6 @@ sentences! { "page.rest":
     first() = "In at the first pass";
     locked() = "Stop tip on tip";
     meaning() =
-        "Straight in: share of all positions with nothing turning. Rolled: with the machine rolled forward or back; a slack chain \
+        "Straight in: share of all positions with nothing turning. Rolled: with the motorcycle rolled forward or back; a slack chain \
          takes its part of it first. Idling: the clutch pulled but dragging.";
 }
