@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::guard::{End, Guard, Point, Relaxing, Step, bisected, joint};
 use super::parts::Kind;
 use super::system::{Contact, State, System, Vector};
-use super::taylor::{Series, Stepper, slope, smooth_for_s, value};
+use super::taylor::{Rates, Series, Stepper, slope, value};
 use super::{
     Driveline, DrivelineEvent, DrivelineFault, DrivelineMoment, DrivelineRun, EnergyBalance,
     JOINTS, JointStep, MASSES, MOST_EVENTS, RunEnd, TorqueCourse,
@@ -199,11 +199,11 @@ impl<'a> Run<'a> {
         if steps.is_nan() || steps > MOST_STEPS {
             return Err(DrivelineFault::TooStiff);
         }
-        let mut next = first;
-        let steppers = Rc::new(std::array::from_fn(|_| {
-            let doubled = next.doubled();
-            std::mem::replace(&mut next, doubled)
-        }));
+        let mut steppers: [Stepper; LEVELS] = std::array::from_fn(|_| first.clone());
+        for level in 1..LEVELS {
+            steppers[level] = steppers[level - 1].doubled();
+        }
+        let steppers = Rc::new(steppers);
         self.steppers.push((contacts, Rc::clone(&steppers)));
         Ok(steppers)
     }
@@ -376,8 +376,9 @@ struct Piece {
 impl Piece {
     /// The longest step that may be taken from a point, of those no longer than so long.
     fn level(&self, here: &Point, longest_s: f64) -> usize {
-        let smooth_s = smooth_for_s(&self.system, &here.vector).min(longest_s);
-        self.steppers.iter().rposition(|stepper| stepper.step_s <= smooth_s).unwrap_or(0)
+        let rates = Rates::of(&self.system, &here.bends);
+        let may = |step_s: f64| step_s <= longest_s && rates.allow(step_s);
+        self.steppers.iter().rposition(|stepper| may(stepper.step_s)).unwrap_or(0)
     }
 
     fn series(&self, from: &Point) -> Series {

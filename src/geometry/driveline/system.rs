@@ -48,6 +48,10 @@ impl Vector {
         &mut self.0[ENGINE]
     }
 
+    pub(super) fn times(&self, share: f64) -> Self {
+        Self(self.0.map(|number| number * share))
+    }
+
     /// How much faster the engine's side of a joint turns, rad/s.
     pub(super) const fn slip(&self, joint: usize) -> f64 {
         self.0[joint] - self.0[joint + 1]
@@ -135,16 +139,36 @@ pub(super) fn stiffness_about(elastic: &Elastic, zone: i8) -> [f64; 2] {
     }
 }
 
-/// Masses that turn as one: the first, the last, and 1/kg·m².
-type Group = (usize, usize, f64);
+/// Places in a row of torques along the chain: at the engine, at the joints, and past the last mass, where there is none.
+const ROW: usize = JOINTS + 2;
+
+/// A mass, or several that turn as one: what is onto them and what they pass on have these places in the row.
+#[derive(Clone, Copy, Debug, Default)]
+struct Group {
+    into: usize,
+    out: usize,
+    /// 1/kg·m².
+    per_inertia: f64,
+}
+
+impl Group {
+    /// What is left of the torque onto the masses for themselves, N·m.
+    fn net(self, row: &[f64; ROW]) -> f64 {
+        // The mask tells the compiler that no place is past the row.
+        row[self.into % ROW] - row[self.out % ROW]
+    }
+}
 
 /// The chain while its contacts stay as they are.
 #[derive(Clone, Debug)]
 pub(super) struct System {
-    inertia: [f64; MASSES],
     laws: [Law; JOINTS],
-    joined: [bool; JOINTS],
-    groups: Vec<Group>,
+    /// 1 at a joint whose sides turn on their own, 0 at one whose sides are one.
+    free: [f64; JOINTS],
+    /// How much of what is left for a group goes into the masses up to a joint between them.
+    share: [f64; JOINTS],
+    /// The group that each mass is in.
+    groups: [Group; MASSES],
     /// How fast the torque at the engine changes, N·m/s.
     engine_slope: f64,
 }
@@ -157,22 +181,27 @@ impl System {
         engine_slope: f64,
     ) -> Self {
         let inertia = driveline.inertia_kg_m2;
-        let joined = contacts.map(Contact::is_one_mass);
         let mut laws = [Law::default(); JOINTS];
         for (law, (kind, contact)) in laws.iter_mut().zip(kinds.iter().zip(contacts)) {
             *law = Law::of(*kind, *contact);
         }
-        let mut groups = Vec::with_capacity(MASSES);
+        let free = contacts.map(|contact| if contact.is_one_mass() { 0.0 } else { 1.0 });
+        let (mut groups, mut share) = ([Group::default(); MASSES], [0.0; JOINTS]);
         let mut first = 0;
         for last in 0..MASSES {
-            if last < JOINTS && joined[last] {
+            if last < JOINTS && contacts[last].is_one_mass() {
                 continue;
             }
-            let sum: f64 = inertia[first..=last].iter().sum();
-            groups.push((first, last, 1.0 / sum));
+            let per_inertia = 1.0 / inertia[first..=last].iter().sum::<f64>();
+            groups[first..=last].fill(Group { into: first, out: last + 1, per_inertia });
+            let mut before = 0.0;
+            for joint in first..last {
+                before += inertia[joint];
+                share[joint] = before * per_inertia;
+            }
             first = last + 1;
         }
-        Self { inertia, laws, joined, groups, engine_slope }
+        Self { laws, free, share, groups, engine_slope }
     }
 
     /// Torque at each joint, N·m. `one` is 1 for a state, and 0 for a difference of states or how fast one changes.
@@ -183,34 +212,25 @@ impl System {
                 + law.damping * vector.slip(at)
                 + law.constant * one;
         }
-        for &(first, last, per_inertia) in &self.groups {
-            let mut rest = self.onto(first, &torques, vector);
-            let gains = (rest - torques.get(last).copied().unwrap_or(0.0)) * per_inertia;
-            for (torque, inertia) in torques[first..last].iter_mut().zip(&self.inertia[first..]) {
-                rest -= inertia * gains;
-                *torque = rest;
+        let row = row(vector, &torques);
+        for (at, torque) in torques.iter_mut().enumerate() {
+            if self.free[at] == 0.0 {
+                let group = self.groups[at];
+                *torque = row[group.into % ROW] - self.share[at] * group.net(&row);
             }
         }
         torques
     }
 
-    /// Torque onto a mass from the side of the engine.
-    fn onto(&self, mass: usize, torques: &[f64; JOINTS], vector: &Vector) -> f64 {
-        mass.checked_sub(1).map_or_else(|| vector.engine_nm(), |before| torques[before])
-    }
-
     /// How fast everything changes, with the torques at the joints.
     pub(super) fn change(&self, vector: &Vector, torques: &[f64; JOINTS], one: f64) -> Vector {
         let mut change = Vector::NONE;
-        for &(first, last, per_inertia) in &self.groups {
-            let out = torques.get(last).copied().unwrap_or(0.0);
-            let gains = (self.onto(first, torques, vector) - out) * per_inertia;
-            change.0[first..=last].fill(gains);
+        let row = row(vector, torques);
+        for (mass, group) in self.groups.iter().enumerate() {
+            *change.speed_mut(mass) = group.net(&row) * group.per_inertia;
         }
-        for (joint, joined) in self.joined.iter().enumerate() {
-            if !joined {
-                *change.across_mut(joint) = vector.slip(joint);
-            }
+        for (joint, free) in self.free.iter().enumerate() {
+            *change.across_mut(joint) = free * vector.slip(joint);
         }
         *change.engine_nm_mut() = self.engine_slope * one;
         change
@@ -218,7 +238,8 @@ impl System {
 
     /// The masses that turn as one.
     pub(super) fn groups(&self) -> impl Iterator<Item = RangeInclusive<usize>> {
-        self.groups.iter().map(|&(first, last, _)| first..=last)
+        let ends = self.groups.iter().enumerate().filter(|(mass, group)| group.out == mass + 1);
+        ends.map(|(last, group)| group.into..=last)
     }
 
     /// Torque in the dampers of the joints, by the speed across each.
@@ -229,14 +250,16 @@ impl System {
     /// No rate of the system is greater, 1/s: from rows of its stiffness and damping over its inertia.
     pub(super) fn fastest(&self) -> f64 {
         let (mut stiffest, mut most_damped) = (0.0_f64, 0.0_f64);
-        for (at, &(_, last, per)) in self.groups.iter().enumerate() {
-            let before = at.checked_sub(1).map(|before| self.groups[before]);
-            let after = self.groups.get(at + 1);
+        for masses in self.groups() {
+            let (first, last) = masses.into_inner();
+            let per = self.groups[first].per_inertia;
             let row = |of: fn(&Law) -> f64| {
-                let side =
-                    |joint: usize, other: f64| of(&self.laws[joint]) * (per + (per * other).sqrt());
-                let left = before.map_or(0.0, |(_, joint, other)| side(joint, other));
-                left + after.map_or(0.0, |(_, _, other)| side(last, *other))
+                let side = |joint: usize, mass: usize| {
+                    let other = self.groups[mass].per_inertia;
+                    of(&self.laws[joint]) * (per + (per * other).sqrt())
+                };
+                let left = first.checked_sub(1).map_or(0.0, |before| side(before, before));
+                left + if last < JOINTS { side(last, last + 1) } else { 0.0 }
             };
             stiffest = stiffest.max(row(|law| law.stiffness));
             most_damped = most_damped.max(row(|law| law.damping));
@@ -244,4 +267,12 @@ impl System {
         let half = 0.5 * most_damped;
         half + (half * half + stiffest).sqrt()
     }
+}
+
+/// Torques along the chain, from that at the engine to none past the last mass, N·m.
+fn row(vector: &Vector, torques: &[f64; JOINTS]) -> [f64; ROW] {
+    let mut row = [0.0; ROW];
+    row[0] = vector.engine_nm();
+    row[1..=JOINTS].copy_from_slice(torques);
+    row
 }

@@ -33,7 +33,7 @@ impl Series {
             torques[term] = system.torques(&vectors[term], one);
             if term + 1 < TERMS {
                 let change = system.change(&vectors[term], &torques[term], one);
-                vectors[term + 1] = Vector(change.0.map(|number| number / power));
+                vectors[term + 1] = change.times(1.0 / power);
             }
             one = 0.0;
             power += 1.0;
@@ -83,33 +83,43 @@ pub(super) fn slope(of: &Polynomial, time_s: f64) -> f64 {
 /// Torque, N·m, angle, rad, and speed, rad/s, that may go by unseen in a long step.
 const SMALL: [f64; 3] = [1e-3, 1e-7, 1e-4];
 
-/// How long a step may last in which nothing goes by unseen: up to where the fifth and the sixth term of the series are
-/// small, s. A fast swing shows in one of them whatever its phase, and a step with a seventh of a wave of it has more than
-/// these leave.
-pub(super) fn smooth_for_s(system: &System, from: &Vector) -> f64 {
-    let (mut vector, mut one, mut power) = (*from, 1.0, 1.0);
-    let mut least = f64::INFINITY;
-    for term in 0_u8..=6 {
-        let torques = system.torques(&vector, one);
-        if term >= 5 {
-            let root = if term == 5 { 0.2 } else { 1.0 / 6.0 };
-            least = least.min(libm::pow(1.0 / largest(&vector, &torques), root));
-        }
-        let change = system.change(&vector, &torques, one);
-        vector = Vector(change.0.map(|number| number / power));
-        (one, power) = (0.0, power + 1.0);
+/// The largest of the fifth and of the sixth term of the series beside what is small, 1/s⁵ and 1/s⁶. A fast swing shows in
+/// one of them whatever its phase, and in a step with a seventh of a wave of it they come to more than is let go by.
+pub(super) struct Rates([f64; 2]);
+
+impl Rates {
+    /// From a state whose changes change so fast.
+    pub(super) fn of(system: &System, bends: &Vector) -> Self {
+        let (mut term, mut torques) = (*bends, system.torques(bends, 0.0));
+        let mut next = |share: f64| {
+            term = system.change(&term, &torques, 0.0).times(share);
+            torques = system.torques(&term, 0.0);
+            largest(&term, &torques)
+        };
+        // The third and the fourth term are passed by.
+        next(0.5 / 3.0);
+        next(0.25);
+        Self([0.2, 1.0 / 6.0].map(next))
     }
-    least
+
+    /// Whether nothing goes by unseen in a step of so long, s.
+    pub(super) fn allow(&self, step_s: f64) -> bool {
+        let [fifth, sixth] = self.0;
+        let square = step_s * step_s;
+        let power = square * square * step_s;
+        fifth * power <= 1.0 && sixth * power * step_s <= 1.0
+    }
 }
 
 /// The largest of the torques, angles and slips, beside what is small.
 fn largest(vector: &Vector, torques: &[f64; JOINTS]) -> f64 {
     let [nm, angle, speed] = SMALL;
-    let each = torques.iter().enumerate().map(|(at, torque)| {
-        let (across, slip) = (vector.across(at).abs() / angle, vector.slip(at).abs() / speed);
-        (torque.abs() / nm).max(across).max(slip)
-    });
-    each.fold(f64::MIN_POSITIVE, f64::max)
+    let mut most = [0.0_f64; 3];
+    for (at, torque) in torques.iter().enumerate() {
+        let seen = [torque.abs(), vector.across(at).abs(), vector.slip(at).abs()];
+        most = std::array::from_fn(|kind| most[kind].max(seen[kind]));
+    }
+    (most[0] / nm).max(most[1] / angle).max(most[2] / speed)
 }
 
 /// Takes whole steps of one length.
