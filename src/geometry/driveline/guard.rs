@@ -167,22 +167,19 @@ impl Guard {
     /// When it falls below 0 in a step of a series, if it does.
     pub(super) fn falls(&self, step: &Step) -> Option<f64> {
         let (polynomial, relaxing) = self.course(step);
-        let at = |time_s: f64| {
-            let [left, relaxes] = relaxing.map_or([0.0; 2], |r| r.at(step.begins_s + time_s));
-            [
-                self.sign * (value(&polynomial, time_s) + left) + self.offset,
-                self.sign * (slope(&polynomial, time_s) + relaxes),
-            ]
-        };
+        let left = |time_s: f64| relaxing.map_or([0.0; 2], |r| r.at(step.begins_s + time_s));
+        let at =
+            |time_s: f64| self.sign * (value(&polynomial, time_s) + left(time_s)[0]) + self.offset;
+        let rises = |time_s: f64| self.sign * (slope(&polynomial, time_s) + left(time_s)[1]);
         let mut high = step.lasts_s;
-        if at(high)[0] >= 0.0 {
+        if at(high) >= 0.0 {
             // It can only dip: where it is lowest.
-            high = bisected(high, |time_s| at(time_s)[1] < 0.0);
-            if at(high)[0] >= 0.0 {
+            high = crossing(high, |time_s| -rises(time_s));
+            if at(high) >= 0.0 {
                 return None;
             }
         }
-        Some(bisected(high, |time_s| at(time_s)[0] >= 0.0))
+        Some(crossing(high, at))
     }
 
     fn course(&self, step: &Step) -> (Polynomial, Option<Relaxing>) {
@@ -207,18 +204,60 @@ pub(super) struct Step<'a> {
     pub(super) lasts_s: f64,
 }
 
-/// The time up to `high` until which something holds that holds at 0.
-pub(super) fn bisected(mut high: f64, holds: impl Fn(f64) -> bool) -> f64 {
-    let mut low = 0.0;
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if holds(middle) {
-            low = middle;
-        } else {
-            high = middle;
+/// A crossing is known to this share of the time in which it is looked for.
+const CLOSE: f64 = 1e-14;
+
+/// Tries after which every third one, in the middle, has come so close.
+const MOST_TRIES: u32 = 150;
+
+/// The time up to `lasts_s` at which a value falls below 0 that does not at 0, s; `lasts_s`, if it never falls.
+pub(super) fn crossing(lasts_s: f64, of: impl Fn(f64) -> f64) -> f64 {
+    let close_s = CLOSE * lasts_s;
+    let mut bracket = Bracket { low: [0.0, of(0.0)], high: [lasts_s, of(lasts_s)], fell: None };
+    for tries in 1..=MOST_TRIES {
+        let width_s = bracket.width_s();
+        if width_s <= close_s {
+            break;
         }
+        let secant_s = bracket.secant_s().filter(|_| tries % 3 != 0);
+        // An end that is the crossing but for rounding is gone past, so that the other comes near as well.
+        let inside_s = secant_s.unwrap_or(0.5 * width_s).max(0.5 * close_s);
+        let time_s = bracket.low[0] + inside_s.min(width_s - 0.5 * close_s);
+        bracket.narrow(time_s, of(time_s));
     }
-    high
+    bracket.high[0]
+}
+
+/// Two times, s, between which a value falls below 0, with the value at each.
+struct Bracket {
+    low: [f64; 2],
+    high: [f64; 2],
+    /// Whether the value was below 0 where it was last looked at.
+    fell: Option<bool>,
+}
+
+impl Bracket {
+    fn width_s(&self) -> f64 {
+        self.high[0] - self.low[0]
+    }
+
+    /// Where the straight line between both ends is 0, s from the lower one.
+    fn secant_s(&self) -> Option<f64> {
+        let share = self.low[1] / (self.low[1] - self.high[1]);
+        (0.0..=1.0).contains(&share).then(|| share * self.width_s())
+    }
+
+    /// Goes on with a time between; an end that is kept twice counts half from then on (the Illinois rule).
+    fn narrow(&mut self, time_s: f64, value: f64) {
+        let falls = value < 0.0;
+        let [moved, kept] =
+            if falls { [&mut self.high, &mut self.low] } else { [&mut self.low, &mut self.high] };
+        *moved = [time_s, value];
+        if self.fell == Some(falls) {
+            kept[1] *= 0.5;
+        }
+        self.fell = Some(falls);
+    }
 }
 
 fn slipping(most_nm: f64, contact: Contact, add: &mut impl FnMut(End, Quantity, f64, f64)) {
@@ -270,4 +309,38 @@ fn stops(travel: f64, lash: f64, contact: Contact, add: &mut impl FnMut(End, Qua
 /// The joint of a place in the order.
 pub(super) const fn joint(place: usize) -> Joint {
     Joint::ALL[place]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_crossing_is_found_to_its_last_digits_in_few_tries() {
+        type Course = fn(f64) -> f64;
+        let courses: [(Course, f64, usize); 5] = [
+            (|t| 0.3 - t, 0.3, 8),
+            (|t| 1e-9 - 4e5 * t, 2.5e-15, 20),
+            (|t| libm::exp(-40.0 * t) - 0.5, std::f64::consts::LN_2 / 40.0, 30),
+            (|t| 0.125 - t * t * t, 0.5, 25),
+            (|t| if t < 0.7 { 1.0 } else { -1e-9 }, 0.7, 150),
+        ];
+        for (course, want, most) in courses {
+            let tries = std::cell::Cell::new(0);
+            let found = crossing(1.0, |time_s| {
+                tries.set(tries.get() + 1);
+                course(time_s)
+            });
+            assert!((found - want).abs() < 2e-14, "{found} for {want}");
+            assert!(tries.get() <= most, "{} tries for {want}", tries.get());
+        }
+    }
+
+    #[test]
+    fn what_never_falls_is_looked_for_up_to_the_end() {
+        for lasts_s in [0.0, 1e-320, 1.0] {
+            assert!((crossing(lasts_s, |_| 1.0) - lasts_s).abs() <= CLOSE * lasts_s);
+        }
+        assert!(crossing(1.0, |_| f64::NAN) >= 0.0);
+    }
 }

@@ -1,8 +1,9 @@
 //! Follows a driveline from event to event.
 
+use std::cell::OnceCell;
 use std::rc::Rc;
 
-use super::guard::{End, Guard, Point, Relaxing, Step, bisected, joint};
+use super::guard::{End, Guard, Point, Relaxing, Step, crossing, joint};
 use super::parts::Kind;
 use super::system::{Contact, State, System, Vector};
 use super::taylor::{Rates, Series, Stepper, slope, value};
@@ -129,18 +130,19 @@ impl<'a> Run<'a> {
             let stepper = &piece.steppers[0];
             let mut step_s = stepper.step_s.min(lasts_s - gone_s);
             let is_whole = step_s == stepper.step_s;
-            let series = (!is_whole).then(|| piece.series(&here));
-            let next = match &series {
-                Some(series) => series.at(step_s),
-                None => stepper.next(&here.vector, &piece.drifts[0]),
+            let course = Course::of(piece, &here);
+            let next = if is_whole {
+                stepper.next(&here.vector, &piece.drifts[0])
+            } else {
+                course.series().at(step_s)
             };
             let mut there = Point::of(&piece.system, next, &piece.relaxing, gone_s + step_s);
-            if let Some((at, guard)) = piece.first_end([&here, &there], gone_s, step_s, series) {
-                let next = piece.series(&here).at(at);
+            if let Some((at, guard)) = course.first_end(&there, gone_s, step_s) {
+                let next = course.series().at(at);
                 there = Point::of(&piece.system, next, &piece.relaxing, gone_s + at);
                 (step_s, ended) = (at, Some(guard));
             }
-            self.account(piece, [&here, &there], step_s);
+            self.account(&course, &there, step_s);
             gone_s = if is_whole || ended.is_some() { gone_s + step_s } else { lasts_s };
             self.time_s = begun_s + gone_s;
             self.look(&there, ended.is_some() || gone_s >= lasts_s);
@@ -225,16 +227,17 @@ impl<'a> Run<'a> {
     }
 
     /// Notes peaks between two points, and the energy that goes by.
-    fn account(&mut self, piece: &Piece, [here, there]: [&Point; 2], step_s: f64) {
+    fn account(&mut self, course: &Course, there: &Point, step_s: f64) {
+        let ends = [course.from, there];
         for at in 0..JOINTS {
-            if self.may_peak([here, there], at, step_s) {
-                let torque = piece.series(here).torque(at);
-                let rises = here.torques_change[at] > 0.0;
-                let top = bisected(step_s, |t| (slope(&torque, t) > 0.0) == rises);
+            if self.may_peak(ends, at, step_s) {
+                let torque = course.series().torque(at);
+                let sense = course.from.torques_change[at].signum();
+                let top = crossing(step_s, |time_s| sense * slope(&torque, time_s));
                 note(&mut self.told.peaks_nm[at], value(&torque, top));
             }
         }
-        self.spend(piece, [here, there], step_s);
+        self.spend(course.piece, ends, step_s);
     }
 
     /// Notes the energy that goes by between two points.
@@ -380,24 +383,33 @@ impl Piece {
         let may = |step_s: f64| step_s <= longest_s && rates.allow(step_s);
         self.steppers.iter().rposition(|stepper| may(stepper.step_s)).unwrap_or(0)
     }
+}
 
-    fn series(&self, from: &Point) -> Series {
-        Series::of(&self.system, &from.vector, 1.0)
+/// What a piece does from a point on, with the series only where it is asked for.
+struct Course<'a> {
+    piece: &'a Piece,
+    from: &'a Point,
+    series: OnceCell<Series>,
+}
+
+impl<'a> Course<'a> {
+    const fn of(piece: &'a Piece, from: &'a Point) -> Self {
+        Self { piece, from, series: OnceCell::new() }
     }
 
-    /// What first ends a step, and when in it, s.
-    fn first_end(
-        &self,
-        points: [&Point; 2],
-        begins_s: f64,
-        lasts_s: f64,
-        series: Option<Series>,
-    ) -> Option<(f64, Guard)> {
-        let mut may = self.guards.iter().filter(|guard| guard.may_fall(points, lasts_s)).peekable();
-        may.peek()?;
-        let series = series.unwrap_or_else(|| self.series(points[0]));
-        let step = Step { series: &series, relaxing: &self.relaxing, begins_s, lasts_s };
-        let found = may.filter_map(|guard| Some((guard.falls(&step)?, *guard)));
+    fn series(&self) -> &Series {
+        self.series.get_or_init(|| Series::of(&self.piece.system, &self.from.vector, 1.0))
+    }
+
+    /// What first ends a step up to a point, and when in it, s.
+    fn first_end(&self, there: &Point, begins_s: f64, lasts_s: f64) -> Option<(f64, Guard)> {
+        let ends = [self.from, there];
+        let may = self.piece.guards.iter().filter(|guard| guard.may_fall(ends, lasts_s));
+        let found = may.filter_map(|guard| {
+            let relaxing = &self.piece.relaxing;
+            let step = Step { series: self.series(), relaxing, begins_s, lasts_s };
+            Some((guard.falls(&step)?, *guard))
+        });
         found.min_by(|(a, _), (b, _)| a.total_cmp(b))
     }
 }
