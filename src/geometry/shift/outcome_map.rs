@@ -152,6 +152,6 @@ mod tests {
         let map = OutcomeMap::new(&shifter, 360, 240, 60.0);
         assert_eq!(map.cells.len(), 360 * 240);
         let searched = SEARCHED.get();
-        assert!(searched < 12_000, "{searched}");
+        assert!(searched < 3000, "{searched}");
     }
 }

@@ -102,6 +102,8 @@ pub(super) struct Motion {
     /// Distance and time after which the ring is as fast as that, m and s.
     to_cap: f64,
     until_cap: f64,
+    /// Distance over which the force still accelerates it, mm.
+    to_cap_mm: f64,
 }
 
 impl Motion {
@@ -112,7 +114,19 @@ impl Motion {
             Drive::Drum | Drive::Both => travel.drum_speed_m_per_s,
         };
         let to_cap = travel.distance_to_cap_mm(start) / 1000.0;
-        Self { start, pushed, cap, to_cap, until_cap: (cap - start) / travel.push() }
+        let (until_cap, to_cap_mm) =
+            ((cap - start) / travel.push(), travel.distance_to_cap_mm(speed));
+        Self { start, pushed, cap, to_cap, until_cap, to_cap_mm }
+    }
+
+    /// Speed in m/s at the start, and acceleration in m/s².
+    pub(super) const fn at_start(&self) -> (f64, f64) {
+        (self.start, self.pushed)
+    }
+
+    /// Distance in mm over which the force still accelerates the ring.
+    pub(super) const fn cap_after_mm(&self) -> f64 {
+        self.to_cap_mm
     }
 
     /// Time in seconds over a distance along the shaft.

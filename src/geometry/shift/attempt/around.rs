@@ -25,6 +25,9 @@ struct Place {
     block: usize,
 }
 
+/// Which block one is: the level at which it begins, and its index there.
+pub(super) type BlockId = [usize; 2];
+
 /// A block on the way of a fall.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Near {
@@ -36,9 +39,9 @@ pub(super) struct Near {
 }
 
 impl Near {
-    /// A number that says which block it is, and sorts by level and index.
-    pub(super) const fn place(&self) -> u64 {
-        (self.level as u64) << 32 | self.block as u64
+    /// Which block it is.
+    pub(super) const fn id(&self) -> BlockId {
+        [self.level, self.block]
     }
 }
 

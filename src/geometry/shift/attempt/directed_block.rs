@@ -17,6 +17,8 @@ const BESIDE_RAD: f64 = 1e-9;
 pub(in crate::shift) struct DirectedBlock {
     middle: f64,
     pub(super) starts_mm: f64,
+    /// The level on which a ring lies on its tip, once the blocks are sorted into levels.
+    pub(super) level: usize,
     pub(super) near: BlockReach,
     far: BlockReach,
     /// Where its near end reaches at most and its greatest width, over all overlaps, a little wider than it is.
@@ -84,7 +86,7 @@ impl DirectedBlock {
         let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
         let least_near = near.least_to(depth);
         let widest = (middle - near_most - BESIDE_RAD, near_most + far_most + 2.0 * BESIDE_RAD);
-        Self { middle, starts_mm: block.starts_mm, near, far, widest, least_near }
+        Self { middle, starts_mm: block.starts_mm, level: 0, near, far, widest, least_near }
     }
 
     /// Where it begins at the overlap at which it reaches furthest, in `[0, 2π)`, and how wide it is at most.
@@ -144,8 +146,24 @@ impl DirectedBlock {
     /// How far ahead of `u` the near end lies at an overlap, in `[0, 2π)`. A flank that is touched is at
     /// 0: rounding must not move it a whole turn away.
     pub(super) fn to_near(self, u: f64, overlap_mm: f64) -> f64 {
-        let ahead = wrapped(self.middle - self.near.at(overlap_mm - self.starts_mm) - u);
-        if TAU - ahead < SAME_RAD { 0.0 } else { ahead }
+        ahead(self.near_end(overlap_mm), u)
+    }
+
+    /// Where its near end lies at an overlap, rad.
+    pub(super) fn near_end(&self, overlap_mm: f64) -> f64 {
+        self.middle - self.near.at(overlap_mm - self.starts_mm)
+    }
+
+    /// The least angle that can be left ahead of a ring at an overlap before the near end, when the ring has swept so
+    /// much more, rad.
+    pub(super) fn room_left(&self, u: f64, overlap_mm: f64, swept: f64) -> f64 {
+        let flank = self.near_end(overlap_mm);
+        ahead(flank, u) - (flank - self.widest.0) - swept
+    }
+
+    /// Whether its far end, where it reaches furthest, lies beyond its near end at an overlap.
+    pub(super) fn is_there(&self, overlap_mm: f64) -> bool {
+        self.widest.0 + self.widest.1 > self.near_end(overlap_mm)
     }
 
     /// How far ahead of `u` the far end lies, if `u` is on the block at an overlap.
@@ -163,6 +181,12 @@ impl DirectedBlock {
     }
 }
 
+/// How far ahead of `u` a flank lies, in `[0, 2π)`; at 0 if it is touched.
+pub(super) fn ahead(flank: f64, u: f64) -> f64 {
+    let ahead = wrapped(flank - u);
+    if TAU - ahead < SAME_RAD { 0.0 } else { ahead }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -175,6 +199,7 @@ mod tests {
         DirectedBlock {
             middle: 1.0,
             starts_mm: 0.0,
+            level: 0,
             near,
             far,
             widest: (0.8, 0.5),

@@ -57,9 +57,15 @@ impl Lands {
     /// How far the land under `u` extends ahead; `None` over a window. Rounding must not let a ring at the
     /// very edge of a land miss it.
     pub(in crate::shift) fn under(&self, u: f64) -> Option<f64> {
+        self.span_under(u).map(|(_, ahead)| ahead)
+    }
+
+    /// The same with the index of the land.
+    pub(super) fn span_under(&self, u: f64) -> Option<(usize, f64)> {
         let past = wrapped(u - self.origin + SAME_RAD);
-        let span = self.spans.iter().rev().find(|span| span[0] <= past)?;
-        (past <= span[1] + 2.0 * SAME_RAD).then(|| (span[1] + SAME_RAD - past).max(0.0))
+        let at = self.spans.iter().rposition(|span| span[0] <= past)?;
+        let end = self.spans[at][1];
+        (past <= end + 2.0 * SAME_RAD).then(|| (at, (end + SAME_RAD - past).max(0.0)))
     }
 
     /// How far ahead of `u` the land under it ends or, over a window, the next one begins.

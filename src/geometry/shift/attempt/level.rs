@@ -20,7 +20,13 @@ impl Level {
     /// Sorts blocks into levels, from the highest tops down.
     pub(super) fn sorted(mut blocks: Vec<DirectedBlock>) -> Vec<Self> {
         sort_by_number(&mut blocks, |b| b.starts_mm);
-        blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM).map(Self::from_blocks).collect()
+        let alike = blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM);
+        let mut levels: Vec<_> = alike.map(Self::from_blocks).collect();
+        let depths: Vec<_> = levels.iter().map(|level| level.depth_mm).collect();
+        for block in levels.iter_mut().flat_map(|level| &mut level.blocks) {
+            block.level = depths.partition_point(|depth| *depth < block.starts_mm - SAME_MM);
+        }
+        levels
     }
 
     fn from_blocks(blocks: &[DirectedBlock]) -> Self {

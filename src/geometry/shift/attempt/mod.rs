@@ -4,6 +4,8 @@
 //! slip decreases. A flank met at the holding depth or deeper holds the ring; met at less depth it throws
 //! the ring back onto its tip. The top of a shorter dog is a land at its own depth.
 
+mod alike;
+mod along_land;
 mod around;
 mod course;
 mod directed_block;
@@ -13,11 +15,13 @@ mod level;
 mod pass;
 mod room;
 mod run;
+mod walls;
 
 pub use first_pass::Span;
 pub use pass::FirstPass;
 pub use run::Shifter;
 
+pub(super) use alike::Beside;
 pub(super) use directed_block::DirectedBlock;
 pub(super) use first_pass::{CLEAR_RAD, Part, STEP_RAD};
 pub(super) use lands::{Lands, SAME_RAD};

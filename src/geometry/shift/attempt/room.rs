@@ -2,6 +2,7 @@
 
 use super::directed_block::DirectedBlock;
 use super::run::{Shifter, State, in_order};
+use crate::shift::travel::Motion;
 
 /// In what a fall differs from the one that it is compared with.
 #[derive(Clone, Copy, Debug)]
@@ -62,6 +63,16 @@ struct Room {
 }
 
 impl Room {
+    /// The room from a state on that is reached `seconds` after the fall began, as long as the slope of the
+    /// flank and the push are constant.
+    fn from(at: &State, motion: &Motion, room: f64, per_mm: f64, seconds: f64) -> Self {
+        let (speed, acceleration) = motion.at_start();
+        // room − Δω·(t − t0) − per_mm·(v·(t − t0) + ½a·(t − t0)²), in powers of t.
+        let b = -at.slip - per_mm * 1000.0 * speed;
+        let c = -per_mm * 500.0 * acceleration;
+        Self { a: room - seconds * (b - seconds * c), b: b - 2.0 * c * seconds, c }
+    }
+
     fn at(&self, t: f64) -> f64 {
         self.a + t * (self.b + t * self.c)
     }
@@ -96,8 +107,9 @@ impl Shifter {
         if from.slip <= 0.0 {
             return f64::INFINITY;
         }
+        let mut motion = self.motion(begins);
         let edge_end = wall.starts_mm + wall.near.edge_end_mm;
-        let cap = begins.x + self.conditions.travel.distance_to_cap_mm(begins.v);
+        let cap = begins.x + motion.cap_after_mm();
         let [first, second] = in_order([edge_end, cap].map(|x| x.min(to_mm)));
         let mut at = *begins;
         let mut room = wall.to_near(at.u, at.x);
@@ -106,29 +118,22 @@ impl Shifter {
             if x <= at.x {
                 continue;
             }
-            let to = self.fallen(&at, x);
+            let to = self.fallen_by(&at, &motion, x);
             let [top, below] = [at.x, x].map(|x| wall.near.at(x - wall.starts_mm));
             let per_mm = (below - top) / (x - at.x);
             let times = [at.time, to.time].map(|time| time - from.time);
-            let piece = self.room_from(&at, room, per_mm, times[0]);
+            let piece = Room::from(&at, &motion, room, per_mm, times[0]);
             least = least.min(match by {
                 By::Phase => piece.least(times),
                 By::Slip => piece.least_per_second(times),
             });
             room -= (below - top) + (to.u - at.u);
+            if to.v != at.v {
+                motion = self.motion(&to);
+            }
             at = to;
         }
         least
-    }
-
-    /// The room from a state on that is reached `seconds` after the fall began, as long as the slope of the
-    /// flank and the push are constant.
-    fn room_from(&self, at: &State, room: f64, per_mm: f64, seconds: f64) -> Room {
-        let (speed, acceleration) = self.conditions.travel.motion_from(at.v);
-        // room − Δω·(t − t0) − per_mm·(v·(t − t0) + ½a·(t − t0)²), in powers of t.
-        let b = -at.slip - per_mm * 1000.0 * speed;
-        let c = -per_mm * 500.0 * acceleration;
-        Room { a: room - seconds * (b - seconds * c), b: b - 2.0 * c * seconds, c }
     }
 }
 

@@ -3,10 +3,11 @@
 use std::f64::consts::TAU;
 use std::sync::OnceLock;
 
-use super::around::{Around, Near};
+use super::around::{Around, BlockId, Near};
 use super::directed_block::DirectedBlock;
 use super::lands::SAME_RAD;
 use super::level::Level;
+use super::walls::Walls;
 use super::{Attempt, Conditions, Ending, Leg, MOST_EVENTS, SAME_MM};
 use crate::pair::{Block, Mesh};
 use crate::shift::travel::Motion;
@@ -21,6 +22,10 @@ pub struct Shifter {
     pub(in crate::shift) levels: Vec<Level>,
     /// Its blocks by their place on the circle, sorted when a fall first asks.
     around: OnceLock<Around>,
+    /// The walls on the lands of each level.
+    pub(super) walls: Vec<Walls>,
+    /// The motions of falls from rest, as a shift starts, and at the speed of the drum, by their speeds, m/s.
+    motions: [(f64, Motion); 3],
     /// The descents from the start of a shift to each level.
     descents: Vec<Descent>,
     pub(in crate::shift) conditions: Conditions,
@@ -29,9 +34,10 @@ pub struct Shifter {
 }
 
 impl PartialEq for Shifter {
-    /// What is sorted at the first fall follows from the rest, and so do the descents.
+    /// What is found as it is asked for follows from the rest, and so do the descents.
     fn eq(&self, other: &Self) -> bool {
-        let Self { levels, around: _, descents: _, conditions, direction } = self;
+        let Self { levels, around: _, walls: _, motions: _, descents: _, conditions, direction } =
+            self;
         (levels, conditions, direction) == (&other.levels, &other.conditions, &other.direction)
     }
 }
@@ -72,6 +78,19 @@ pub(in crate::shift) struct State {
 }
 
 impl State {
+    /// After a time in which the push is constant, s.
+    fn after(&self, motion: &Motion, seconds: f64) -> Self {
+        let (speed, acceleration) = motion.at_start();
+        let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;
+        Self {
+            u: self.u + self.slip * seconds,
+            x: self.x + fallen * 1000.0,
+            v: speed + acceleration * seconds,
+            time: self.time + seconds,
+            ..*self
+        }
+    }
+
     /// After a descent to an overlap.
     fn descended(&self, x: f64, descent: Descent) -> Self {
         let Descent { seconds, speed } = descent;
@@ -112,7 +131,10 @@ impl Shifter {
         let from_start = Motion::of(travel, travel.start_speed_m_per_s);
         let descents =
             levels.iter().map(|level| Descent::by(&from_start, level.depth_mm)).collect();
-        Self { levels, around: OnceLock::new(), descents, conditions, direction }
+        let walls = levels.iter().map(Walls::of).collect();
+        let speeds = [0.0, travel.start_speed_m_per_s, travel.drum_speed_m_per_s];
+        let motions = speeds.map(|speed| (speed, Motion::of(travel, speed)));
+        Self { levels, around: OnceLock::new(), walls, motions, descents, conditions, direction }
     }
 
     /// The number of equal parts that the rings repeat in one turn.
@@ -137,25 +159,7 @@ impl Shifter {
         Run::new(self).follow(phase, slip, Until::FirstStrike)
     }
 
-    /// How far ahead the next wall is on a land that extends so far (rad): a flank of a dog that came level above it.
-    pub(in crate::shift) fn wall(&self, from: &State, land: f64) -> Option<(f64, &DirectedBlock)> {
-        let on_land = self.ahead(from.u).take_while(|near| near.begins <= land + SAME_RAD);
-        let mut nearest: Option<(f64, Near)> = None;
-        for near in on_land.filter(|near| near.level < from.level) {
-            let ahead = self.block(&near).to_near(from.u, from.x);
-            // Of flush flanks that of the taller dogs counts: it is met deepest below its tip.
-            let is_nearer = |(least, than): (f64, Near)| {
-                let is_taller = (near.level, near.block) < (than.level, than.block);
-                ahead < least + if is_taller { SAME_RAD } else { -SAME_RAD }
-            };
-            if ahead <= land + SAME_RAD && nearest.is_none_or(is_nearer) {
-                nearest = Some((ahead, near));
-            }
-        }
-        nearest.map(|(ahead, near)| (ahead, self.block(&near)))
-    }
-
-    fn block(&self, near: &Near) -> &DirectedBlock {
+    pub(super) fn block(&self, near: &Near) -> &DirectedBlock {
         &self.levels[near.level].blocks[near.block]
     }
 }
@@ -292,9 +296,7 @@ impl<'a> Run<'a> {
         self.rubbed = true;
         let shifter = self.shifter;
         let slip_deceleration = shifter.conditions.slip_deceleration();
-        let lands = &shifter.levels[from.level].lands;
-        let Some(land) = lands.under(from.u) else { return Next::Fall(from) };
-        let wall = shifter.wall(&from, land);
+        let Some((land, wall)) = shifter.land(&from) else { return Next::Fall(from) };
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let left = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         if left <= 0.0 || reach >= TAU {
@@ -385,7 +387,7 @@ impl Shifter {
         let slip = at.slip * (1.0 - self.conditions.strike_loss);
         // A tapered tip edge lies a little further on than its flank.
         let u = at.u + to_tip(at, wall).max(0.0);
-        let level = self.level_of(wall);
+        let level = wall.level;
         State { u, x: self.levels[level].depth_mm, level, v: 0.0, slip, ..*at }
     }
 
@@ -403,7 +405,7 @@ impl Shifter {
         #[cfg(test)]
         SEARCHED.set(SEARCHED.get() + 1);
         let bottom = self.fallen(&from, self.conditions.full_mm);
-        self.fall_among(&self.on_the_way(&from, bottom.u - from.u), from, bottom)
+        self.fall_among(&self.on_the_way(&from, bottom.u - from.u), from)
     }
 
     /// What a fall has met.
@@ -412,7 +414,7 @@ impl Shifter {
             FallEnd::Full(_) => Met::Full,
             FallEnd::Top(at) => Met::Top { level: at.level },
             FallEnd::Wall(_, wall) => {
-                let level = self.level_of(wall);
+                let level = wall.level;
                 let mut blocks = self.levels[level].blocks.iter();
                 let block = blocks.position(|block| block == *wall);
                 block.map_or(Met::Full, |block| Met::Wall { level, block })
@@ -435,7 +437,7 @@ impl Shifter {
         from: State,
         wall: &'a DirectedBlock,
     ) -> FallEnd<'a> {
-        let level = self.level_of(wall);
+        let level = wall.level;
         let below = level > from.level;
         let begins = if below { self.fallen_to(&from, &self.motion(&from), level) } else { from };
         self.meets(&begins, wall).map_or_else(|| self.fall(from), |at| FallEnd::Wall(at, wall))
@@ -447,17 +449,12 @@ impl Shifter {
         FallEnd::Top(State { v: 0.0, level, ..at })
     }
 
-    /// The level at which a block begins.
-    pub(super) fn level_of(&self, block: &DirectedBlock) -> usize {
-        self.levels.partition_point(|level| level.depth_mm < block.starts_mm - SAME_MM)
-    }
-
     /// Falls to what a ring meets first of some blocks, or to full depth.
-    fn fall_among(&self, blocks: &[Near], from: State, bottom: State) -> FallEnd<'_> {
+    pub(super) fn fall_among(&self, blocks: &[BlockId], from: State) -> FallEnd<'_> {
         let mut first: Option<FallEnd<'_>> = None;
         let motion = self.motion(&from);
-        for near in blocks.chunk_by(|a, b| a.level == b.level) {
-            let at = near[0].level;
+        for alike in blocks.chunk_by(|[a, _], [b, _]| a == b) {
+            let at = alike[0][0];
             let level = &self.levels[at];
             let below = at > from.level;
             let begins = if below { self.fallen_to(&from, &motion, at) } else { from };
@@ -468,14 +465,16 @@ impl Shifter {
                 let top = self.fall_on_top(&from, at);
                 return first.filter(|first| !top.is_sooner(first)).unwrap_or(top);
             }
-            for block in near.iter().map(|near| &level.blocks[near.block]) {
+            for block in alike.iter().map(|[_, index]| &level.blocks[*index]) {
                 let wall = self.meets(&begins, block).map(|at| FallEnd::Wall(at, block));
                 let is_first =
                     |wall: &FallEnd<'_>| first.as_ref().is_none_or(|f| wall.is_sooner(f));
                 first = wall.filter(is_first).or(first);
             }
         }
-        first.unwrap_or_else(|| FallEnd::Full(self.cleared(bottom)))
+        first.unwrap_or_else(|| {
+            FallEnd::Full(self.cleared(self.fallen(&from, self.conditions.full_mm)))
+        })
     }
 
     /// The blocks that a ring is on or meets further on.
@@ -484,7 +483,7 @@ impl Shifter {
     }
 
     /// The blocks that a fall which turns by at most `sweep` can meet before it ends, from the highest level down.
-    fn on_the_way(&self, from: &State, mut sweep: f64) -> Vec<Near> {
+    fn on_the_way(&self, from: &State, mut sweep: f64) -> Vec<BlockId> {
         // Seldom more are met.
         let mut near = Vec::with_capacity(8);
         let motion = self.motion(from);
@@ -501,10 +500,10 @@ impl Shifter {
                 block.met_by(-one.begins, from.x)
             };
             sweep = sweep.min(one.begins + ends);
-            near.push(one);
+            near.push(one.id());
         }
-        near.sort_unstable_by_key(Near::place);
-        near.dedup_by_key(|near| near.place());
+        near.sort_unstable();
+        near.dedup();
         near
     }
 
@@ -547,7 +546,8 @@ impl Shifter {
 
     /// The motion of a fall from a state.
     pub(super) fn motion(&self, from: &State) -> Motion {
-        Motion::of(&self.conditions.travel, from.v)
+        let known = self.motions.iter().find(|(v, _)| *v == from.v);
+        known.map_or_else(|| Motion::of(&self.conditions.travel, from.v), |(_, motion)| *motion)
     }
 
     /// The state in which a fall meets a wall on the way to full depth: the first root of a quadratic,
@@ -557,8 +557,9 @@ impl Shifter {
         if at.slip <= 0.0 {
             return None;
         }
+        let mut motion = self.motion(at);
         let edge_end = wall.starts_mm + wall.near.edge_end_mm;
-        let cap = at.x + self.conditions.travel.distance_to_cap_mm(at.v);
+        let cap = at.x + motion.cap_after_mm();
         let [first, second] = in_order([edge_end, cap].map(|x| x.clamp(at.x, bottom)));
         let mut from = *at;
         let mut room = wall.to_near(at.u, at.x);
@@ -566,42 +567,32 @@ impl Shifter {
             if x <= from.x {
                 continue;
             }
-            let to = self.fallen(&from, x);
+            let to = self.fallen_by(&from, &motion, x);
             let [top, below] = [from.x, x].map(|x| wall.near.at(x - wall.starts_mm));
             let per_mm = (below - top) / (x - from.x);
-            if let Some(after) = self.runs_out(&from, room, per_mm, to.time - from.time) {
-                return Some(self.after(&from, after));
+            if let Some(after) = runs_out(&from, &motion, room, per_mm, to.time - from.time) {
+                return Some(from.after(&motion, after));
             }
             room -= (below - top) + (to.u - from.u);
+            if to.v != from.v {
+                motion = self.motion(&to);
+            }
             from = to;
         }
         None
     }
+}
 
-    /// Time in seconds after which the room ahead of a fall is used up, if that is within `lasts`:
-    /// `room − per_mm·x(t) − Δω·t = 0` with `x(t) = v·t + ½a·t²`.
-    fn runs_out(&self, from: &State, room: f64, per_mm: f64, lasts: f64) -> Option<f64> {
-        let (speed, acceleration) = self.conditions.travel.motion_from(from.v);
-        let square = per_mm * 500.0 * acceleration;
-        let linear = per_mm * 1000.0 * speed + from.slip;
-        let under_root = linear * linear + 4.0 * square * room;
-        let divisor = linear + under_root.max(0.0).sqrt();
-        let after = 2.0 * room / divisor;
-        (under_root >= 0.0 && divisor > 0.0 && after < lasts).then_some(after)
-    }
-
-    /// The state of a fall after a time in which the push is constant.
-    fn after(&self, from: &State, seconds: f64) -> State {
-        let (speed, acceleration) = self.conditions.travel.motion_from(from.v);
-        let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;
-        State {
-            u: from.u + from.slip * seconds,
-            x: from.x + fallen * 1000.0,
-            v: speed + acceleration * seconds,
-            time: from.time + seconds,
-            ..*from
-        }
-    }
+/// Time in seconds after which the room ahead of a fall is used up, if that is within `lasts`:
+/// `room − per_mm·x(t) − Δω·t = 0` with `x(t) = v·t + ½a·t²`.
+fn runs_out(from: &State, motion: &Motion, room: f64, per_mm: f64, lasts: f64) -> Option<f64> {
+    let (speed, acceleration) = motion.at_start();
+    let square = per_mm * 500.0 * acceleration;
+    let linear = per_mm * 1000.0 * speed + from.slip;
+    let under_root = linear * linear + 4.0 * square * room;
+    let divisor = linear + under_root.max(0.0).sqrt();
+    let after = 2.0 * room / divisor;
+    (under_root >= 0.0 && divisor > 0.0 && after < lasts).then_some(after)
 }
 
 #[cfg(test)]
@@ -639,15 +630,13 @@ mod tests {
             let shifter = Shifter::new(&mesh, Conditions::of_tests(drive), direction);
             let all: Vec<_> = (0..shifter.levels.len())
                 .flat_map(|level| {
-                    let blocks = 0..shifter.levels[level].blocks.len();
-                    blocks.map(move |block| Near { level, block, begins: 0.0 })
+                    (0..shifter.levels[level].blocks.len()).map(move |block| [level, block])
                 })
                 .collect();
             for _ in 0..200 {
                 let [u, v, slip] = [TAU, 0.3, 200.0].map(|most| random.share() * most);
                 let from = State { u: 2.0 * u - TAU, x: 0.0, level: 0, v, slip, time: 0.0 };
-                let bottom = shifter.fallen(&from, shifter.conditions.full_mm);
-                let [met, of_all] = [shifter.fall(from), shifter.fall_among(&all, from, bottom)];
+                let [met, of_all] = [shifter.fall(from), shifter.fall_among(&all, from)];
                 let [a, b] =
                     [met.state(), of_all.state()].map(|at| (at.u, at.x, at.time, at.level));
                 assert_eq!(a, b, "{pair}: {from:?} {rings:?}");
@@ -658,5 +647,66 @@ mod tests {
             }
         }
         assert!((2000..10_000).contains(&walls), "{walls}");
+    }
+
+    /// Pairs of rings, each ready for falls of one kind in one direction.
+    fn shifters(seed: u64) -> Vec<Shifter> {
+        let mut random = Seeded::new(seed);
+        let pair = |pair: usize| {
+            let [a, b] = [ring(&mut random), ring(&mut random)];
+            let drive = [Drive::Force, Drive::Drum, Drive::Both][pair % 3];
+            let direction = if pair.is_multiple_of(2) { 1.0 } else { -1.0 };
+            let mesh = Mesh::new(&a, &b).expect("one band");
+            Shifter::new(&mesh, Conditions::of_tests(drive), direction)
+        };
+        (0..60).map(pair).collect()
+    }
+
+    #[test]
+    fn a_fall_a_little_further_on_than_those_alike_meets_one_of_the_blocks_beside_them() {
+        let mut random = Seeded::new(6);
+        let (mut alike, mut other) = (0, 0);
+        for shifter in shifters(7) {
+            for _ in 0..200 {
+                let [u, v, slip] = [TAU, 0.3, 200.0].map(|most| random.share() * most);
+                let from = State { u, x: 0.0, level: 0, v, slip, time: 0.0 };
+                let first = shifter.fall(from);
+                let lands = &shifter.levels[0].lands;
+                if lands.under(u).is_some() {
+                    continue;
+                }
+                let limit = lands.to_next(u);
+                let (more, beside) = shifter.same_fall_beside(&from, &first, limit);
+                let Some(beside) = beside else { continue };
+                for past in [-1e-7, -1e-11, 0.0, 1e-11, 4e-11, 1e-8, 4e-7] {
+                    let from = State { u: u + (more + past).max(0.0), ..from };
+                    let [want, got] = [shifter.fall(from), shifter.fall_beside(from, &beside)];
+                    let [a, b] = [&want, &got].map(|end| (end.state().u, end.state().x));
+                    let [a, b] = [(a, shifter.met(&want)), (b, shifter.met(&got))];
+                    assert_eq!(a, b, "{past}: {from:?}");
+                    let is_alike = shifter.met(&want) == shifter.met(&first);
+                    *if is_alike { &mut alike } else { &mut other } += 1;
+                }
+            }
+        }
+        assert!(alike > 10_000 && other > 10_000, "{alike} {other}");
+    }
+
+    #[test]
+    fn the_wall_that_is_kept_for_a_land_is_the_one_that_is_searched_for() {
+        let mut random = Seeded::new(8);
+        let (mut walls, mut ends) = (0, 0);
+        for shifter in shifters(9) {
+            for _ in 0..50 {
+                let u = random.share() * TAU;
+                for (level, Level { depth_mm, .. }) in shifter.levels.iter().enumerate() {
+                    let from = State { u, x: *depth_mm, level, v: 0.0, slip: 9.0, time: 0.0 };
+                    let Some((land, wall)) = shifter.land(&from) else { continue };
+                    assert_eq!(wall, shifter.wall(&from, land), "{from:?}");
+                    *if wall.is_some() { &mut walls } else { &mut ends } += 1;
+                }
+            }
+        }
+        assert!(walls > 300 && ends > 5000, "{walls} {ends}");
     }
 }

@@ -31,8 +31,7 @@ impl<'a> Slide<'a> {
     /// The slide of a ring that lies on a land.
     pub(super) fn of(shifter: &'a Shifter, from: &State) -> Self {
         let deceleration = shifter.conditions.slip_deceleration();
-        let land = shifter.levels[from.level].lands.under(from.u).unwrap_or(0.0);
-        let wall = shifter.wall(from, land);
+        let (land, wall) = shifter.land(from).unwrap_or_else(|| (0.0, shifter.wall(from, 0.0)));
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let rest = from.slip * from.slip - 2.0 * deceleration * reach;
         if rest <= 0.0 || reach >= TAU {

@@ -1,11 +1,12 @@
 //! The beginning of a chain: from a phase at tip level.
 
 use std::f64::consts::TAU;
+use std::iter;
 
 use super::slide::{Slide, SlideEnd, Thrown};
 use super::{Chains, HALVINGS, SAME_END_RAD, SAME_SHARE, UpTo, caught, float};
 use crate::shift::attempt::{
-    By, CLEAR_RAD, DirectedBlock, FallEnd, Part, STEP_RAD, Shifter, State, to_tip,
+    Beside, By, CLEAR_RAD, DirectedBlock, FallEnd, Part, STEP_RAD, Shifter, State, to_tip,
 };
 use crate::shift::outcome_bounds::OutcomeBounds;
 use crate::shift::row::Ends;
@@ -13,18 +14,53 @@ use crate::shift::row::Ends;
 /// Neighbouring phases with one outcome: where they end, and the bounds of the time.
 type Stretch = (f64, OutcomeBounds);
 
-/// Phases from which the first fall lands on the same level.
-#[derive(Clone, Copy)]
-struct Landing {
-    level: usize,
-    /// Where they end, rad, to within rounding.
-    until: f64,
+/// One stretch or, seldom, more that share their first fall.
+struct Stretches {
+    first: Stretch,
+    more: Vec<Stretch>,
 }
 
-impl Landing {
-    /// Whether a phase is one of these, clear of whatever lies at their end.
-    fn holds(self, u: f64) -> bool {
-        u < self.until - CLEAR_RAD
+impl Stretches {
+    const fn one(end: f64, bounds: OutcomeBounds) -> Self {
+        Self { first: (end, bounds), more: Vec::new() }
+    }
+
+    /// A stretch and those after it, given from the last to the first.
+    fn with(first: Stretch, mut more: Vec<Stretch>) -> Self {
+        more.reverse();
+        Self { first, more }
+    }
+}
+
+/// What is known of the first falls from the next phases.
+enum Known {
+    Nothing,
+    /// Up to this phase, rad, to within rounding, they land on this level.
+    Landing {
+        level: usize,
+        until: f64,
+    },
+    /// They can meet nothing but these.
+    Beside(Beside),
+}
+
+impl Known {
+    /// The level on which the fall from a phase lands, if that is known, clear of whatever lies further on.
+    fn landing(&self, u: f64) -> Option<usize> {
+        match *self {
+            Self::Landing { level, until } if u < until - CLEAR_RAD => Some(level),
+            _ => None,
+        }
+    }
+
+    fn fall<'a>(&self, shifter: &'a Shifter, from: State) -> FallEnd<'a> {
+        if let Some(level) = self.landing(from.u) {
+            return shifter.fall_on_top(&from, level);
+        }
+        match self {
+            Self::Beside(beside) if from.u < beside.until => shifter.fall_beside(from, beside),
+            _ => shifter.fall(from),
+        }
     }
 }
 
@@ -45,11 +81,13 @@ impl Chains {
 
     /// The runs along a part of the circle, one after the other.
     fn along(&mut self, shifter: &Shifter, part: &Part, slip: f64, ends: &mut Ends) {
-        let (mut at, mut step, mut landing) = (part.begin, STEP_RAD, None);
+        let (mut at, mut step, mut known) = (part.begin, STEP_RAD, Known::Nothing);
         while at < part.end {
             let inside = at + step.min((part.end - at) / 2.0);
             let mut begun = at;
-            for (end, bounds) in self.stretches(shifter, part, [inside, slip], &mut landing) {
+            let Stretches { first, more } =
+                self.stretches(shifter, part, [inside, slip], &mut known);
+            for (end, bounds) in iter::once(first).chain(more) {
                 let end = if part.end - end < STEP_RAD { part.end } else { end.min(part.end) };
                 ends.add(shifter, slip, [begun, end], &bounds);
                 begun = end.max(begun);
@@ -60,49 +98,44 @@ impl Chains {
         }
     }
 
-    /// What the phases from a place on come to, as far as they share their first fall. `landing` is that of the
-    /// phases before, and is brought up to date.
+    /// What the phases from a place on come to, as far as they share their first fall. `known` is brought up to date.
     fn stretches(
         &mut self,
         shifter: &Shifter,
         part: &Part,
         [u, slip]: [f64; 2],
-        landing: &mut Option<Landing>,
-    ) -> Vec<Stretch> {
+        known: &mut Known,
+    ) -> Stretches {
         let v = shifter.conditions.travel.start_speed_m_per_s;
         let from = State { u, x: 0.0, level: 0, v, slip, time: 0.0 };
         if part.is_land {
             let (bounds, more) = self.slides(shifter, &from);
-            return vec![(u + more, bounds.after_rubbing())];
+            return Stretches::one(u + more, bounds.after_rubbing());
         }
-        let known = landing.filter(|landing| landing.holds(u));
-        let end = match known {
-            Some(Landing { level, .. }) => shifter.fall_on_top(&from, level),
-            None => shifter.fall(from),
-        };
-        let own = || shifter.same_fall(&from, &end, By::Phase, part.end - u);
-        match &end {
-            FallEnd::Top(at) => {
-                let (bounds, more) = self.slides(shifter, at);
-                let to = if known.is_some_and(|landing| landing.holds(u + more)) {
-                    u + more
-                } else {
-                    let own = own();
-                    *landing = Some(Landing { level: at.level, until: u + own });
-                    u + own.min(more)
-                };
-                vec![(to, bounds.after([at.time; 2]).after_rubbing())]
+        let end = known.fall(shifter, from);
+        if let FallEnd::Top(at) = &end {
+            let (bounds, more) = self.slides(shifter, at);
+            let bounds = bounds.after([at.time; 2]).after_rubbing();
+            if known.landing(u + more).is_some() {
+                return Stretches::one(u + more, bounds);
             }
+            let own = shifter.same_fall(&from, &end, By::Phase, part.end - u);
+            *known = Known::Landing { level: at.level, until: u + own };
+            return Stretches::one(u + own.min(more), bounds);
+        }
+        let (own, beside) = shifter.same_fall_beside(&from, &end, part.end - u);
+        *known = beside.map_or(Known::Nothing, Known::Beside);
+        match &end {
             FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
-                let (thrown, own) = (Thrown::by(shifter, at, wall), own());
+                let thrown = Thrown::by(shifter, at, wall);
                 if to_tip(at, wall) < 0.0 {
-                    return self.under_tips(shifter, &from, wall, &thrown, own);
+                    return self.under_tips(shifter, &from, wall, &thrown, own, known);
                 }
                 let (bounds, _) = self.thrown(shifter, &thrown);
                 let soonest = (at.time - own / slip).max(0.0);
-                vec![(u + own, bounds.after([soonest, at.time]).struck())]
+                Stretches::one(u + own, bounds.after([soonest, at.time]).struck())
             }
-            _ => vec![(u + own(), caught(shifter, &end))],
+            _ => Stretches::one(u + own, caught(shifter, &end)),
         }
     }
 
@@ -145,21 +178,23 @@ impl Chains {
         wall: &DirectedBlock,
         first: &Thrown<'_>,
         own: f64,
-    ) -> Vec<Stretch> {
+        known: &Known,
+    ) -> Stretches {
         let end = from.u + own;
         let thrown = |u: f64| {
             let (from, is_known) = (State { u, ..*from }, u < end - CLEAR_RAD);
-            let fall = if is_known { shifter.fall_onto(from, wall) } else { shifter.fall(from) };
+            let fall =
+                if is_known { shifter.fall_onto(from, wall) } else { known.fall(shifter, from) };
             Thrown::after(shifter, &fall)
         };
-        let mut stretches = Vec::new();
         let clear = [STEP_RAD, 1e-9, CLEAR_RAD].map(|by| end - by.min(own / 2.0));
         let last = clear.into_iter().find_map(|u| Some((u, thrown(u)?)));
         let mut upper = end;
         let (mut at, mut ring) = last.unwrap_or((from.u, *first));
+        let mut after = Vec::new();
         loop {
             let (bounds, to) = self.thrown(shifter, &ring);
-            stretches.push((upper, bounds.after([0.0, first.struck_s]).struck()));
+            let stretch = (upper, bounds.after([0.0, first.struck_s]).struck());
             // Each stretch is longer than rounding, so that the loop always gets on.
             let own_rest = ring.slide.rest;
             let to = to.max(own_rest + own_rest.abs() * SAME_SHARE + f64::MIN_POSITIVE);
@@ -169,16 +204,15 @@ impl Chains {
                 is_same.then_some(thrown.slide.rest - to)
             };
             if at <= from.u || above_to(first).is_some_and(|above| above < 0.0) {
-                break;
+                return Stretches::with(stretch, after);
             }
             let ends = [(from.u, above_to(first)), (at, above_to(&ring))];
             let [below, above] = narrowed(ends, |u| above_to(&thrown(u)?));
             upper = above;
-            let Some(next) = thrown(below) else { break };
+            let Some(next) = thrown(below) else { return Stretches::with(stretch, after) };
+            after.push(stretch);
             (at, ring) = (below, next);
         }
-        stretches.reverse();
-        stretches
     }
 }
 

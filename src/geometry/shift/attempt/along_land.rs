@@ -1,0 +1,82 @@
+//! What is ahead of a ring that rubs along a land: its end, or a flank of taller dogs that came level above it.
+
+use std::f64::consts::PI;
+
+use super::around::{BlockId, Near};
+use super::directed_block::{DirectedBlock, ahead};
+use super::lands::SAME_RAD;
+use super::level::Level;
+use super::run::{Shifter, State};
+use super::walls::Wall;
+
+/// A wall this far (rad) past the ends of a land is still kept for it.
+const BESIDE_RAD: f64 = 1e-9;
+
+impl Shifter {
+    /// The land under a ring: how far it extends ahead, rad, and how far ahead on it the next wall is. `None` over a
+    /// window.
+    pub(in crate::shift) fn land(
+        &self,
+        from: &State,
+    ) -> Option<(f64, Option<(f64, &DirectedBlock)>)> {
+        let level = &self.levels[from.level];
+        let (span, land) = level.lands.span_under(from.u)?;
+        let known = if from.x == level.depth_mm { self.walls_on(from.level, span) } else { None };
+        let Some(walls) = known else { return Some((land, self.wall(from, land))) };
+        let ways = walls.iter().map(|wall| (ahead(wall.at, from.u), wall.block));
+        Some((land, self.nearest(land, ways)))
+    }
+
+    /// How far ahead the next wall is that a ring meets on its level within so far, rad.
+    pub(in crate::shift) fn wall(&self, from: &State, land: f64) -> Option<(f64, &DirectedBlock)> {
+        let near = self.ahead(from.u).take_while(|near| near.begins <= land + SAME_RAD);
+        let walls = near.filter(|near| near.level < from.level);
+        let way = |near: Near| (self.block(&near).to_near(from.u, from.x), near.id());
+        self.nearest(land, walls.map(way))
+    }
+
+    /// The nearest wall on a land, of walls that are so far ahead. Of flush flanks that of the taller dogs counts: it is
+    /// met deepest below its tip.
+    fn nearest(
+        &self,
+        land: f64,
+        walls: impl Iterator<Item = (f64, BlockId)>,
+    ) -> Option<(f64, &DirectedBlock)> {
+        let mut nearest: Option<(f64, BlockId)> = None;
+        for (way, wall) in walls.filter(|(way, _)| *way <= land + SAME_RAD) {
+            let is_nearer = |(least, than): (f64, BlockId)| {
+                way < least + if wall < than { SAME_RAD } else { -SAME_RAD }
+            };
+            if nearest.is_none_or(is_nearer) {
+                nearest = Some((way, wall));
+            }
+        }
+        nearest.map(|(way, [level, block])| (way, &self.levels[level].blocks[block]))
+    }
+
+    fn walls_on(&self, level: usize, span: usize) -> Option<&[Wall]> {
+        self.walls[level].on(span, || self.found_on(level, span))
+    }
+
+    /// The walls on a land in the order of the circle; `None` on a land of half a turn or more, and where a block is
+    /// not there any more at the overlap of the land.
+    fn found_on(&self, level: usize, span: usize) -> Option<Vec<Wall>> {
+        let Level { depth_mm, lands, .. } = &self.levels[level];
+        let [begin, end] = lands.spans[span];
+        let (from, width) = (lands.origin + begin - BESIDE_RAD, end - begin + 2.0 * BESIDE_RAD);
+        if width >= PI {
+            return None;
+        }
+        let mut walls = Vec::new();
+        for near in self.ahead(from).take_while(|near| near.begins <= width) {
+            let block = self.block(&near);
+            if near.level < level && ahead(block.near_end(*depth_mm), from) <= width {
+                if !block.is_there(*depth_mm) {
+                    return None;
+                }
+                walls.push(Wall { block: near.id(), at: block.near_end(*depth_mm) });
+            }
+        }
+        Some(walls)
+    }
+}
