@@ -1,7 +1,7 @@
 #!/bin/sh
 # Prints the path of a Chromium or Chrome that starts, one without a window of its own first: it opens a
-# page in half the time. With --whole, the one that people have first. With --install, gets one if there is none: the system's package where apt-get can
-# install it, else the one that Playwright downloads.
+# page in half the time. With --whole, the one that people have first. With --install, gets both if they are missing: the
+# system's packages where apt-get can install them, else the one that Playwright downloads.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
 . "$here/apt-install.sh"
@@ -26,16 +26,14 @@ print_first() {
 	starts "$path" && echo "$path"
 }
 
-# Where there is a browser already, the quicker one is worth a try and no more.
-if [ "${1:-}" = "--install" ] && ! starts "$(command -v chromium-headless-shell)" && print_first >/dev/null; then
-	apt_install --no-install-recommends chromium-headless-shell >&2
-fi
-print_first && exit 0
-if [ "${1:-}" != "--install" ]; then
-	echo "No Chromium or Chrome was found. Install one, name it in CHROMIUM, or run this with --install." >&2
+if [ "${1:-}" = "--install" ]; then
+	print_first >/dev/null || apt_install chromium >&2 || (cd "$here" && npx playwright install chromium) >&2
+	# The quicker one is worth a try and no more.
+	starts "$(command -v chromium-headless-shell)" || apt_install --no-install-recommends chromium-headless-shell >&2
+	print_first && exit 0
+	echo "Chromium could be installed neither by apt-get nor by Playwright. Install Chromium or Chrome by hand, or name it in CHROMIUM." >&2
 	exit 1
 fi
-apt_install chromium >&2 && print_first && exit 0
-(cd "$here" && npx playwright install chromium) >&2 && print_first && exit 0
-echo "Chromium could be installed neither by apt-get nor by Playwright. Install Chromium or Chrome by hand, or name it in CHROMIUM." >&2
+print_first && exit 0
+echo "No Chromium or Chrome was found. Install one, name it in CHROMIUM, or run this with --install." >&2
 exit 1
