@@ -120,6 +120,20 @@ fn what_a_row_leaves_out_is_plain() {
 }
 
 #[test]
+fn the_inspector_begins_with_the_pair_a_panel_or_what_suits_the_design() {
+    let panels = AREAS.first().panels();
+    let plan = |design: &Design| if design.is_planned() { "a" } else { "smallest" };
+    let begins = |home: Home, design: &Design| home.panel(panels, design);
+    let planned = gallery().iter().map(|one| one.design()).find(Design::is_planned);
+    let planned = planned.expect("one has a plan");
+    assert_eq!(begins(Home::Pair, &planned), None);
+    assert_eq!(begins(Home::Panel, &planned), Some("position"));
+    assert_eq!(Home::Panel.panel::<&str>(&[], &planned), None);
+    assert_eq!(begins(Home::PanelFor(plan), &planned), Some("a"));
+    assert_eq!(begins(Home::PanelFor(plan), &Design::default()), Some("smallest"));
+}
+
+#[test]
 fn a_phone_leaves_out_what_needs_room() {
     let keys = |phone| {
         let shown = AREAS.find(AreaKey("second")).pictures_on(phone);

@@ -101,6 +101,17 @@ pub(crate) enum Home {
     PanelFor(fn(&Design) -> &'static str),
 }
 
+impl Home {
+    /// The key of the panel that it is, of those of an area; `None` where the pair is shown.
+    pub(crate) fn panel<V>(self, panels: &[Panel<V>], design: &Design) -> Option<&'static str> {
+        match self {
+            Self::Pair => None,
+            Self::Panel => panels.first().map(|panel| panel.key),
+            Self::PanelFor(key) => Some(key(design)),
+        }
+    }
+}
+
 /// One row of the table of areas.
 pub(crate) struct Area<V: 'static> {
     pub(crate) key: AreaKey,

@@ -9,7 +9,7 @@ use crenel::units::Quantity;
 use crenel_words::page::{common, drawing, frame as say};
 use crenel_words::{Phrase, Value};
 
-use crate::state::{AppState, Area, Content, Home, Inspected, Panel, Part, here, use_app_state};
+use crate::state::{AppState, Area, Content, Inspected, Panel, Part, here, use_app_state};
 use crate::widgets::cutting::CutChoice;
 use crate::widgets::menu::Menu;
 use crate::widgets::number_field::NumberField;
@@ -28,12 +28,10 @@ pub(crate) fn Inspector() -> impl IntoView {
             (Inspected::Home, Content::Board { .. }) if state.layout.is_open(Part::Drawer) => {
                 Shown::Pair
             }
-            (Inspected::Home, Content::Board { home: Home::Panel, panels, .. }) => {
-                panels.first().map_or(Shown::Pair, |panel| Shown::Panel(area.key.0, panel.key))
-            }
             // What is changed in the panel does not take it away.
-            (Inspected::Home, Content::Board { home: Home::PanelFor(key), .. }) => {
-                Shown::Panel(area.key.0, untrack(|| state.with(key)))
+            (Inspected::Home, Content::Board { home, panels, .. }) => {
+                let key = untrack(|| state.with(|design| home.panel(panels, design)));
+                key.map_or(Shown::Pair, |key| Shown::Panel(area.key.0, key))
             }
             (Inspected::Home, _) => Shown::Pair,
         }
