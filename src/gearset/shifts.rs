@@ -52,14 +52,16 @@ pub(super) fn into(
     own.filter_map(|step| gear_shift(worked, step)).map(with_end).collect()
 }
 
-/// Every shift of a gearbox, that which is furthest past a limit first, and among those within their limits
-/// that with the least chance.
+/// Every shift of a gearbox, that which is furthest past a limit first, those whose dogs carry too much after those that do
+/// not go in or hold, and among those within their limits that with the least chance.
 pub fn shift_table(analysis: &GearsetAnalysis) -> Vec<SetShift> {
     let gears = analysis.gears.iter();
     let mut rows: Vec<SetShift> =
         gears.flat_map(|gear| gear.shifts.iter().map(|shift| row(analysis, gear, shift))).collect();
     sort_by_number(&mut rows, |row| row.shift.chance.unwrap_or(1.0));
     sort_by_number(&mut rows, |row| -row.excess);
+    // What only carries too much goes in and holds.
+    sort_by_number(&mut rows, |row| if row.class >= Class::Stress { 1.0 } else { 0.0 });
     rows
 }
 
@@ -80,7 +82,7 @@ fn row(
     let hold_n = [FlankSide::Drive, FlankSide::Coast].map(force);
     let (class, excess, own) = worst(&gear.worked, shift, hold_n, depth_left_mm);
     let locks = [shift.step.from, shift.step.to].into_iter().any(|gear| analysis.locks(gear));
-    let reason = if class == Class::Within && locks { say::can_lock() } else { own };
+    let reason = if class >= Class::Stress && locks { say::can_lock() } else { own };
     SetShift {
         shift: *shift,
         end_chance: *end_chance,

@@ -13,7 +13,7 @@ import { DIST } from "./serve.mjs";
  * The overlap as a dimension on the developed view is 2, and what makes a drag of 64 dogs quick is 2.
  * The whole gearbox around a pair, with what was read on it, is part of the saved form, the link and the history: 25 kB.
  */
-const BUDGET_KB = { gzip: 720, brotli: 560 };
+const BUDGET_KB = { gzip: 722, brotli: 561 };
 
 /**
  * All code of the app, kB of gzip, fetched part by part. The area of the whole gearbox has 160 of it: its tables, the
