@@ -68,6 +68,8 @@ for (const { width, height, controls, words, drawn } of SCREENS) {
   test(`the first screen at ${width} × ${height} shows the work, and little else`, async ({ page }, info) => {
     await page.setViewportSize({ width, height });
     await openPlain(page);
+    // Ranges are words, too, and come a moment later.
+    await expect(page.locator("#results .range:not(:empty)").first()).toBeAttached();
     const told = await measure(page);
     info.annotations.push({ type: "measured", description: JSON.stringify(told) });
     expect.soft(told.controls, "controls").toBeLessThanOrEqual(controls);

@@ -31,7 +31,7 @@ sentences! { "page.frame":
     undo_change() = "Undo this change";
     estimate() = "estimate";
     why() = "Why";
-    assumed(values: Number) = "{values} assumed, not your gearbox";
+    assumed(values: Number) = "{values, plural, one {# value} other {# values}} assumed";
     assumed_short(values: Number) = "{values} assumed";
     assumed_why() = "These values were not entered. Crenel assumes usual ones; measure them and enter your own.";
     steady_torque() = "The load is a steady torque: shift shock and clunk are not in it (Load).";
