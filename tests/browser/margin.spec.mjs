@@ -4,6 +4,9 @@ import {
   sideways, test, turned, type, violations, violationsIn,
 } from "./kit.mjs";
 
+/** A search takes longer where page, worker and other tests share two cores. */
+const SEARCHED = { timeout: 20_000 };
+
 const targets = (page) => page.getByRole("group", { name: "Smallest cut for a target", exact: true });
 const table = (page) => targets(page).getByRole("table", { name: "Offers", exact: true });
 const offers = (page) => table(page).locator("tbody");
@@ -73,7 +76,7 @@ test("the search runs beside the page, says how far it is, and is cancelled", as
 test("offers are a table that is sorted by a press on a head", async ({ page }) => {
   await openPlan(page);
   await search(page).click();
-  await expect(offers(page).nth(2)).toBeVisible();
+  await expect(offers(page).nth(2)).toBeVisible(SEARCHED);
   for (const name of ["Metal", "Lash", "Worst stress"]) {
     await head(page, name).getByRole("button").click();
     await expect(head(page, name)).toHaveAttribute("aria-sort", "ascending");
@@ -100,7 +103,7 @@ test("a wish has ceilings and a step, which the tab remembers", async ({ page })
   };
   await anyCut(page);
   await search(page).click();
-  await expect(offers(page).first()).toBeVisible();
+  await expect(offers(page).first()).toBeVisible(SEARCHED);
   const [lightest] = await column(page, "Metal");
   const free = await column(page, "Lash");
   expect(Math.max(...free), "without a ceiling").toBeGreaterThan(13);
@@ -109,7 +112,7 @@ test("a wish has ceilings and a step, which the tab remembers", async ({ page })
   await expect(table(page), "the answer to another wish is gone").toHaveCount(0);
   await targets(page).getByRole("combobox", { name: "Smallest step my machine can cut" }).selectOption({ label: "0.01 mm" });
   await search(page).click();
-  await expect(offers(page).first()).toBeVisible();
+  await expect(offers(page).first()).toBeVisible(SEARCHED);
   for (const lash of await column(page, "Lash")) expect(lash).toBeLessThanOrEqual(13);
   await expect(targets(page)).toContainText("in steps of 0.01 mm");
 
@@ -121,7 +124,7 @@ test("a wish has ceilings and a step, which the tab remembers", async ({ page })
   await set("Lash, at most", "");
   await set("Metal removed, at most", String(lightest / 10));
   await search(page).click();
-  await expect(targets(page)).toContainText(/within these ceilings/);
+  await expect(targets(page)).toContainText(/within these ceilings/, SEARCHED);
   expect(await keptLink(page), "a wish is no part of the design").toBe(saved);
 
   await set("Metal removed, at most", "a bit");
@@ -135,7 +138,7 @@ test("no limit crossed leaves out what is not advisable, and nominal sizes take 
   await openPlan(page);
   const least = async () => {
     await search(page).click();
-    await expect(offers(page).first()).toBeVisible();
+    await expect(offers(page).first()).toBeVisible(SEARCHED);
     return (await column(page, "Metal"))[0];
   };
   const tick = (name) => targets(page).getByRole("checkbox", { name });
@@ -155,7 +158,7 @@ test("offers can be read and taken by everybody", async ({ page }) => {
   await openPlan(page);
   await anyCut(page);
   await search(page).click();
-  await expect(offers(page).first()).toBeVisible();
+  await expect(offers(page).first()).toBeVisible(SEARCHED);
   await offers(page).first().getByRole("button", { name: "Details" }).press("Enter");
   await targets(page).locator(".harmful > summary").press("Enter");
   expect.soft(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
@@ -264,7 +267,7 @@ test.describe("on a phone", () => {
     await openPlan(page);
     await anyCut(page);
     await search(page).tap();
-    await expect(offers(page).first()).toBeVisible();
+    await expect(offers(page).first()).toBeVisible(SEARCHED);
     await targets(page).locator(".harmful > summary").tap();
     expect(await sideways(page)).toBeLessThanOrEqual(0);
     const low = await targets(page).locator("button, summary, input[type=text], select, .tick").evaluateAll((all) => all
