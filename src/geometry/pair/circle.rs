@@ -68,7 +68,11 @@ pub fn windows_between(arcs: &[Arc]) -> Vec<Arc> {
     let Some(origin) = starts.min_by(f64::total_cmp) else {
         return vec![Arc { start: Angle::ZERO, width: Angle::FULL }];
     };
-    let spans = joined(arcs, origin);
+    windows_beside(joined(arcs, origin), origin)
+}
+
+/// The windows beside spans: starts and ends measured from the first of them, in order.
+fn windows_beside(spans: Vec<(f64, f64)>, origin: f64) -> Vec<Arc> {
     // Measured from the first arc's start, no window can cross the end of the turn.
     let mut reach = spans.iter().fold(0.0, |reach: f64, (_, end)| reach.max(end - TAU));
     let mut open = Vec::new();
@@ -192,16 +196,7 @@ mod tests {
             let start = arc.start.radians() - origin;
             (start, start + arc.width.radians())
         };
-        let spans: Vec<_> = arcs.iter().map(from_origin).collect();
-        let mut reach = spans.iter().fold(0.0, |reach: f64, span| reach.max(span.1 - TAU));
-        let mut open = Vec::new();
-        for (start, end) in spans {
-            push_window(&mut open, origin, reach, start);
-            reach = reach.max(end);
-        }
-        push_window(&mut open, origin, reach, TAU);
-        sort_by_number(&mut open, |arc: &Arc| arc.start.radians());
-        open
+        windows_beside(arcs.iter().map(from_origin).collect(), origin)
     }
 
     /// To the last bit, however many arcs begin together and however narrow they are.

@@ -128,12 +128,11 @@ impl Shifter {
         let ahead = |b: &Block| DirectedBlock::new(b, direction, conditions.full_mm);
         let levels = Level::sorted(mesh.blocks.iter().filter(in_play).map(ahead).collect());
         let travel = &conditions.travel;
-        let from_start = Motion::of(travel, travel.start_speed_m_per_s);
-        let descents =
-            levels.iter().map(|level| Descent::by(&from_start, level.depth_mm)).collect();
-        let walls = levels.iter().map(Walls::of).collect();
         let speeds = [0.0, travel.start_speed_m_per_s, travel.drum_speed_m_per_s];
         let motions = speeds.map(|speed| (speed, Motion::of(travel, speed)));
+        let [_, (_, from_start), _] = &motions;
+        let descents = levels.iter().map(|level| Descent::by(from_start, level.depth_mm)).collect();
+        let walls = levels.iter().map(Walls::of).collect();
         Self { levels, around: OnceLock::new(), walls, motions, descents, conditions, direction }
     }
 
@@ -515,8 +514,7 @@ impl Shifter {
         let walls = || self.levels.iter().flat_map(|level| &level.blocks);
         for _ in walls() {
             let on = self.ahead(u).take_while(|near| near.begins <= 0.0);
-            let on = on.map(|near| &self.levels[near.level].blocks[near.block]);
-            let push = on.filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
+            let push = on.filter_map(|near| self.block(&near).to_far(u, at.x)).fold(0.0, f64::max);
             if push <= 1e-9 {
                 break;
             }
@@ -622,24 +620,19 @@ mod tests {
     fn a_fall_meets_what_it_would_meet_first_of_all_blocks_and_again_what_it_met() {
         let mut random = Seeded::new(5);
         let mut walls = 0;
-        for pair in 0..60 {
-            let rings = [ring(&mut random), ring(&mut random)];
-            let mesh = Mesh::new(&rings[0], &rings[1]).expect("one band");
-            let drive = [Drive::Force, Drive::Drum, Drive::Both][pair % 3];
-            let direction = if pair % 2 == 0 { 1.0 } else { -1.0 };
-            let shifter = Shifter::new(&mesh, Conditions::of_tests(drive), direction);
+        for (pair, shifter) in shifters(4).into_iter().enumerate() {
             let all: Vec<_> = (0..shifter.levels.len())
                 .flat_map(|level| {
                     (0..shifter.levels[level].blocks.len()).map(move |block| [level, block])
                 })
                 .collect();
             for _ in 0..200 {
-                let [u, v, slip] = [TAU, 0.3, 200.0].map(|most| random.share() * most);
-                let from = State { u: 2.0 * u - TAU, x: 0.0, level: 0, v, slip, time: 0.0 };
+                let from = start(&mut random);
+                let from = State { u: 2.0 * from.u - TAU, ..from };
                 let [met, of_all] = [shifter.fall(from), shifter.fall_among(&all, from)];
                 let [a, b] =
                     [met.state(), of_all.state()].map(|at| (at.u, at.x, at.time, at.level));
-                assert_eq!(a, b, "{pair}: {from:?} {rings:?}");
+                assert_eq!(a, b, "{pair}: {from:?}");
                 let again = shifter.fall_again(from, shifter.met(&met));
                 let again = again.state();
                 assert_eq!(a, (again.u, again.x, again.time, again.level), "{pair}: {from:?}");
@@ -647,6 +640,12 @@ mod tests {
             }
         }
         assert!((2000..10_000).contains(&walls), "{walls}");
+    }
+
+    /// The start of a fall from the tips, anywhere.
+    fn start(random: &mut Seeded) -> State {
+        let [u, v, slip] = [TAU, 0.3, 200.0].map(|most| random.share() * most);
+        State { u, x: 0.0, level: 0, v, slip, time: 0.0 }
     }
 
     /// Pairs of rings, each ready for falls of one kind in one direction.
@@ -668,9 +667,8 @@ mod tests {
         let (mut alike, mut other) = (0, 0);
         for shifter in shifters(7) {
             for _ in 0..200 {
-                let [u, v, slip] = [TAU, 0.3, 200.0].map(|most| random.share() * most);
-                let from = State { u, x: 0.0, level: 0, v, slip, time: 0.0 };
-                let first = shifter.fall(from);
+                let from = start(&mut random);
+                let (u, first) = (from.u, shifter.fall(from));
                 let lands = &shifter.levels[0].lands;
                 if lands.under(u).is_some() {
                     continue;
