@@ -52,8 +52,8 @@ pub(super) fn into(
     own.filter_map(|step| gear_shift(worked, step)).map(with_end).collect()
 }
 
-/// Every shift of a gearbox, that which is furthest past a limit first, those whose dogs carry too much after those that do
-/// not go in or hold, and among those within their limits that with the least chance.
+/// Every shift of a gearbox, that which is furthest past a limit first, those whose dogs carry too much after those that
+/// do not go in or hold, and among those within their limits that with the least chance.
 pub fn shift_table(analysis: &GearsetAnalysis) -> Vec<SetShift> {
     let gears = analysis.gears.iter();
     let mut rows: Vec<SetShift> =

@@ -139,7 +139,8 @@ pub(super) fn stiffness_about(elastic: &Elastic, zone: i8) -> [f64; 2] {
     }
 }
 
-/// Places in a row of torques along the chain: at the engine, at the joints, and past the last mass, where there is none.
+/// Places in a row of torques along the chain: at the engine, at the joints, and past the last mass, where there is
+/// none.
 const ROW: usize = JOINTS + 2;
 
 /// A mass, or several that turn as one: what is onto them and what they pass on have these places in the row.

@@ -83,8 +83,8 @@ pub(super) fn slope(of: &Polynomial, time_s: f64) -> f64 {
 /// Torque, N·m, angle, rad, and speed, rad/s, that may go by unseen in a long step.
 const SMALL: [f64; 3] = [1e-3, 1e-7, 1e-4];
 
-/// The largest of the fifth and of the sixth term of the series beside what is small, 1/s⁵ and 1/s⁶. A fast swing shows in
-/// one of them whatever its phase, and in a step with a seventh of a wave of it they come to more than is let go by.
+/// The largest of the fifth and of the sixth term of the series beside what is small, 1/s⁵ and 1/s⁶. A fast swing shows
+/// in one of them whatever its phase, and in a step with a seventh of a wave of it they come to more than is let go by.
 pub(super) struct Rates([f64; 2]);
 
 impl Rates {

@@ -35,8 +35,8 @@ impl Shifter {
         self.nearest(land, walls.map(way))
     }
 
-    /// The nearest wall on a land, of walls that are so far ahead. Of flush flanks that of the taller dogs counts: it is
-    /// met deepest below its tip.
+    /// The nearest wall on a land, of walls that are so far ahead. Of flush flanks that of the taller dogs counts: it
+    /// is met deepest below its tip.
     fn nearest(
         &self,
         land: f64,
