@@ -13,12 +13,11 @@ mod storage;
 mod widgets;
 
 fn main() {
+    // A release has no words for a panic: it traps, and the page says that it has stopped.
+    #[cfg(debug_assertions)]
     console_error_panic_hook::set_once();
     match background::worker_scope() {
         Some(scope) => background::serve(&scope),
-        None => {
-            state::begin_language();
-            leptos::mount::mount_to_body(page::App);
-        }
+        None => state::with_language(|| leptos::mount::mount_to_body(page::App)),
     }
 }

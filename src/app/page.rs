@@ -12,7 +12,9 @@ use crenel_words::page::{frame as say, results, rework};
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule_first};
 use crate::part::part;
-use crate::state::{AppState, AreaKey, Content, here, persistence, use_app_state, watch_outcomes};
+use crate::state::{
+    AppState, AreaKey, Content, Start, here, persistence, use_app_state, watch_outcomes,
+};
 use crate::widgets::board::Board;
 use crate::widgets::designs::DesignsDialog;
 use crate::widgets::figure_dialog::FigureDialog;
@@ -31,15 +33,26 @@ use crate::widgets::share::{ShareDialog, SharedNotice};
 use crate::widgets::stage_bar::StageBar;
 use crate::widgets::verdict::VerdictStrip;
 
-/// The whole page. Its pieces are mounted one after the other.
+/// The whole page. Its pieces are mounted one after the other. Where something is kept or was sent, it waits for the code
+/// that reads designs.
 #[component]
 pub(crate) fn App() -> impl IntoView {
-    view! { <Deferred><Page/></Deferred> }
+    match persistence::fresh() {
+        Some(start) => begun(start),
+        None => part!(keeping, page, begun(persistence::start()))(),
+    }
+}
+
+fn begun(start: Start) -> AnyView {
+    let start = StoredValue::new_local(Some(start));
+    let page =
+        move || start.try_update_value(Option::take).flatten().map(|start| view! { <Page start/> });
+    view! { <Deferred>{page()}</Deferred> }.into_any()
 }
 
 #[component]
-fn Page() -> impl IntoView {
-    let state = AppState::open(AREAS, persistence::start());
+fn Page(start: Start) -> impl IntoView {
+    let state = AppState::open(AREAS, start);
     provide_context(state);
     persistence::go_to_start(state);
     let area = Memo::new(move |_| state.area.get());
@@ -52,7 +65,7 @@ fn Page() -> impl IntoView {
         now
     });
     view! {
-        <Deferred>{persistence::watch(state)}</Deferred>
+        <Deferred>{part!(keeping, kept, view! { <Kept/> })()}</Deferred>
         <Deferred first=true><Hatching/><Header/></Deferred>
         <Deferred first=true><NewerNotice/><SharedNotice/></Deferred>
         <Deferred first=true><VerdictStrip/></Deferred>
@@ -68,9 +81,18 @@ fn Page() -> impl IntoView {
         </Deferred>
         <Deferred><ShareDialog/><DesignsDialog/><FindDialog/><FigureDialog/></Deferred>
         <Deferred>{part!(beside, keypad, view! { <Keypad/> })()}</Deferred>
-        <Deferred>{watch_outcomes(state)}{state.spans.watch()}{state.cuts.watch(move || state.say(here(rework::search_ended)))}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }
+}
+
+/// Keeps the work, and works out beside the page what takes longer: all that needs designs as text.
+#[component]
+fn Kept() -> impl IntoView {
+    let state = use_app_state();
+    persistence::watch(state);
+    watch_outcomes(state);
+    state.spans.watch();
+    state.cuts.watch(move || state.say(here(rework::search_ended)));
 }
 
 /// Works out the design in steps. A browser compiles code when it is called for the first time, which takes

@@ -14,6 +14,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crate::deferred;
 use crate::state::here;
+use crate::widgets::offline;
 
 /// The code of a part could not be fetched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -109,6 +110,8 @@ fn now<T>(future: &mut Boxed<T>) -> Poll<T> {
 }
 
 fn failed() -> AnyView {
+    // The words of a page that is loading lie above all else.
+    offline::opened();
     let again = |_| TRIES.with(|tries| tries.update(|tries| *tries += 1));
     view! {
         <div class="notice bad not-fetched" role="alert">

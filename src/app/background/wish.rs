@@ -22,6 +22,17 @@ pub(crate) struct Wish {
 }
 
 impl Wish {
+    /// What is searched for until the reader sets something else.
+    pub(crate) const USUAL: Self = Self {
+        goal: Goal::Window,
+        step: None,
+        flank: FlankStep::Length,
+        holds: true,
+        lash_deg: None,
+        metal_g: None,
+        within_limits: true,
+    };
+
     /// Anything that cannot be read is as usual.
     pub(crate) fn read(text: &str) -> Self {
         let saved: Value = serde_json::from_str(text).unwrap_or_default();
@@ -30,13 +41,13 @@ impl Wish {
             goal: Goal::ALL
                 .into_iter()
                 .find(|goal| saved["goal"] == key(*goal))
-                .unwrap_or(Goal::Window),
+                .unwrap_or(Self::USUAL.goal),
             step: saved["step_mm"].as_f64().and_then(step),
             flank: read_flank(&saved),
-            holds: saved["holds"].as_bool().unwrap_or(true),
+            holds: saved["holds"].as_bool().unwrap_or(Self::USUAL.holds),
             lash_deg: saved["lash_deg"].as_f64(),
             metal_g: saved["metal_g"].as_f64(),
-            within_limits: saved["within_limits"].as_bool().unwrap_or(true),
+            within_limits: saved["within_limits"].as_bool().unwrap_or(Self::USUAL.within_limits),
         }
     }
 

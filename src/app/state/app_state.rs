@@ -195,7 +195,7 @@ impl AppState {
             boxed: RwSignal::new(None),
             photos: RwSignal::default(),
             spans: FigureSpans::new(analysis),
-            cuts: CutSearch::remembered(analysis, units),
+            cuts: CutSearch::new(analysis, units),
             given_up: RwSignal::new(0),
             analysis,
             errors,

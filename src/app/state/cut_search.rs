@@ -37,12 +37,12 @@ pub(crate) struct CutSearch {
 }
 
 impl CutSearch {
-    /// Nothing searched for yet, with the wish that the tab remembers.
-    pub(crate) fn remembered(analysis: Memo<Arc<Analysis>>, units: RwSignal<DisplayUnits>) -> Self {
+    /// Nothing searched for yet, with the usual wish.
+    pub(crate) fn new(analysis: Memo<Arc<Analysis>>, units: RwSignal<DisplayUnits>) -> Self {
         Self {
             analysis,
             units,
-            wish: RwSignal::new(Wish::read(&Store::Tab.get(WISH).unwrap_or_default())),
+            wish: RwSignal::new(Wish::USUAL),
             question: RwSignal::default(),
             progress: RwSignal::default(),
             found: RwSignal::default(),
@@ -111,8 +111,12 @@ impl CutSearch {
         })
     }
 
-    /// Lets a change of the design or of the wish end a search in progress, and remembers the wish.
+    /// Takes the wish that the tab remembers, and remembers it from now on. Lets a change of the design or of the wish
+    /// end a search in progress.
     pub(crate) fn watch(self, ended: impl Fn() + 'static) {
+        if let Some(wish) = Store::Tab.get(WISH) {
+            self.wish.set(Wish::read(&wish));
+        }
         Effect::new(move |_| {
             let searching = self.progress.with(Option::is_some);
             if searching && !self.stands() {

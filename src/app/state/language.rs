@@ -6,6 +6,8 @@ use std::cell::{Cell, OnceCell};
 use crenel_words::page::frame as say;
 use crenel_words::{Dictionary, DictionaryError, Language, Message, Reader, Words};
 use leptos::prelude::window;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
+use wasm_bindgen_futures::spawn_local;
 
 use crate::storage::store::Store;
 
@@ -48,10 +50,29 @@ fn loaded() -> Option<&'static Dictionary> {
     LOADED.with(|loaded| *loaded.get_or_init(read))
 }
 
-/// Takes the language that was chosen by hand, or the one that suits the browser.
-pub(crate) fn begin_language() {
+/// Does something once the language of the page is known: the one that was chosen by hand, or that suits the browser.
+pub(crate) fn with_language(begin: impl FnOnce() + 'static) {
+    if Store::Browser.get(KEY).as_deref() != Some(FROM_FILE) {
+        begin_language();
+        return begin();
+    }
+    spawn_local(async move {
+        // Without the code that reads it, the page is in a language that it has.
+        let _ = load_file().await;
+        begin_language();
+        begin();
+    });
+}
+
+#[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
+fn load_file() -> Result<(), SplitLoaderError> {
+    loaded();
+    Ok(())
+}
+
+fn begin_language() {
     let chosen = match Store::Browser.get(KEY).as_deref() {
-        Some(FROM_FILE) => loaded().map(Language::Loaded),
+        Some(FROM_FILE) => LOADED.with(|file| file.get().copied().flatten()).map(Language::Loaded),
         tag => ENGLISHES.map(|(one, _)| one).into_iter().find(|one| tag == Some(one.tag())),
     };
     let suiting = || {

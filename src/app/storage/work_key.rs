@@ -28,6 +28,11 @@ pub(super) fn place_of<'a>(key: &'a str, tab: &str) -> Option<&'a str> {
     if place.is_empty() { Some(place) } else { place.strip_prefix('.') }
 }
 
+/// Whether any work is kept, of whatever tab.
+pub(crate) fn is_any_kept() -> bool {
+    Store::Browser.keys().iter().any(|key| is_work(key))
+}
+
 /// The keys of all kept works.
 pub(super) fn all() -> Vec<String> {
     Store::Browser.keys().into_iter().filter(|key| is_work(key)).collect()

@@ -2,11 +2,13 @@
 
 use js_sys::{Function, Reflect};
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use wasm_bindgen::JsCast;
+use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Example, gallery};
 
-use crenel_words::page::designs as say;
+use crenel_words::page::{designs as say, frame};
 
 use crate::part::part;
 use crate::state::persistence::keep;
@@ -164,9 +166,19 @@ fn Gallery() -> impl IntoView {
 
 /// Opens an example in its area.
 pub(crate) fn open_example(state: AppState, example: &'static Example) {
+    spawn_local(async move {
+        if put_on_board(state, example).await.is_err() {
+            state.tell(here(frame::part_not_fetched), true);
+        }
+    });
+}
+
+#[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
+fn put_on_board(state: AppState, example: &'static Example) -> Result<(), SplitLoaderError> {
     state.replace(example.design());
     state.dialog.set(None);
     state.open_area(AreaKey(example.opens_in));
     let opened = say::example_opened(example.name(), example.story());
     state.tell(here(opened), false);
+    Ok(())
 }

@@ -2,6 +2,7 @@
 
 use gloo_file::Blob;
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
@@ -11,7 +12,7 @@ use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
 use crenel::finding::Finding;
 
 use crenel_words::Message;
-use crenel_words::page::files as say;
+use crenel_words::page::{files as say, frame};
 
 use crate::state::persistence::link_to;
 use crate::state::{AppState, advice, here, use_app_state};
@@ -69,9 +70,19 @@ pub(crate) fn Exports() -> impl IntoView {
 
 /// Saves the design as a file, with the pictures that are to be kept.
 pub(crate) fn save_design(state: AppState) {
+    spawn_local(async move {
+        if save(state).await.is_err() {
+            state.tell(here(frame::part_not_fetched), true);
+        }
+    });
+}
+
+#[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
+fn save(state: AppState) -> Result<(), SplitLoaderError> {
     let photos = untrack(|| state.photos_to_save());
     let text = state.with(|d| format!("{:#}\n", save_with_photos(d, photos)));
     download(state, "design.json", "application/json", text.as_bytes());
+    Ok(())
 }
 
 pub(crate) fn download(state: AppState, ending: &str, kind: &str, bytes: &[u8]) {
@@ -121,5 +132,11 @@ pub(crate) async fn read_design(file: gloo_file::File) -> Result<Opened, Vec<Mes
     check_size(bytes).map_err(|findings| advice(&findings))?;
     let bytes = gloo_file::futures::read_as_bytes(&file).await;
     let bytes = bytes.map_err(|e| vec![say::browser_cannot_read(e.to_string())])?;
-    read_file(&bytes).map_err(|findings| advice(&findings))
+    let opened = opened(bytes).await.map_err(|_| vec![frame::part_not_fetched()])?;
+    opened.map_err(|findings| advice(&findings))
+}
+
+#[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
+fn opened(bytes: Vec<u8>) -> Result<Result<Opened, Vec<Finding>>, SplitLoaderError> {
+    Ok(read_file(&bytes))
 }

@@ -15,6 +15,31 @@ use crate::state::unfinished;
 use crate::storage::saved_session::SavedSession;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
+use crate::storage::work_key;
+
+/// What the page begins with where nothing is kept and nothing was sent: the example. `None` where something is, and
+/// [`start`] has to find it.
+pub(crate) fn fresh() -> Option<Start> {
+    let is_sent = !parts(&fragment()).0.is_empty();
+    let is_kept = || Store::Tab.get(HISTORY).is_some() || work_key::is_any_kept();
+    (!is_sent && !is_kept()).then(|| {
+        Store::Tab.remove(LEFT);
+        with_example(TabStorage::of_this_tab())
+    })
+}
+
+fn with_example(tab_storage: TabStorage) -> Start {
+    // Somebody who was led to a place wants to be there.
+    let first_visit = fragment().is_empty() && Store::Browser.get(MET).is_none();
+    Start {
+        history: History::new(Draft::new(example())),
+        notice: None,
+        tab_storage,
+        from_link: false,
+        first_visit,
+        unfinished: Unfinished::default(),
+    }
+}
 
 /// Finds the design to begin with: the address first, then what is kept, then the example.
 pub(crate) fn start() -> Start {
@@ -57,11 +82,9 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
     let more = others.len() - usize::from(own.is_none() && !others.is_empty());
     let newest = || others.iter().find_map(|kept| tab_storage.taken_up(kept)).map(History::new);
     let Some(history) = own.or_else(newest) else {
-        let history = History::new(Draft::new(example()));
-        let notice = refused.map(|why| refusal(&why, history.settled()));
-        // Somebody who was led to a place wants to be there.
-        let first_visit = fragment().is_empty() && Store::Browser.get(MET).is_none();
-        return Start { history, notice, tab_storage, from_link: false, first_visit, unfinished };
+        let start = with_example(tab_storage);
+        let notice = refused.map(|why| refusal(&why, start.history.settled()));
+        return Start { notice, ..start };
     };
     let more = (more > 0).then(|| say::more_works_kept(more));
     let told: Vec<_> = [say::restored_from_browser()].into_iter().chain(more).collect();

@@ -32,6 +32,7 @@ const LEAVING_MS: f64 = 2000.0;
 
 /// Keeps the work from now on, and opens links put into the address by hand.
 pub(crate) fn watch(state: AppState) {
+    state.history.update_untracked(History::keep_as_text);
     let pending: Rc<RefCell<Option<Timeout>>> = Rc::default();
     // The address before it was last replaced, and the time of that.
     let earlier: Rc<RefCell<(String, f64)>> = Rc::default();
