@@ -106,7 +106,7 @@ check: $(STAMPS)/rust
 	cargo fmt --check --manifest-path fuzz/Cargo.toml
 	cargo clippy --all-targets -- -D warnings
 	cargo clippy --profile tool -p crenel-build --all-targets -- -D warnings
-	cargo clippy --release $(WASM) -- -D warnings
+	RUSTC_BOOTSTRAP=1 cargo clippy --release $(WASM) -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --lib --quiet
 
 native: $(STAMPS)/rust
@@ -155,7 +155,7 @@ $(STAMPS)/rust: rust-toolchain.toml
 	@mkdir -p $(STAMPS)
 	rustup show active-toolchain >/dev/null 2>&1 || rustup toolchain install
 	rustup target add wasm32-unknown-unknown
-	rustup component add rustfmt clippy
+	rustup component add rustfmt clippy rust-src
 	@touch $@
 
 $(TOOLS)/bin/cargo-fuzz: | $(STAMPS)/rust

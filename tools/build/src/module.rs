@@ -15,6 +15,16 @@ const TARGET: &str = "wasm32-unknown-unknown";
 
 /// The script that makes modules small.
 const OPTIMISE: &str = "tools/build/optimise.mjs";
+const ORDER: &str = "tools/build/order.mjs";
+
+/// The standard library is built with the app: for size, and with panics that are only a trap. A browser shows
+/// nothing else of a panic, and the page says that the app has stopped.
+const STANDARD_LIBRARY: [&str; 4] = [
+    "-Zbuild-std=std,panic_abort",
+    "-Zbuild-std-features=optimize_for_size",
+    "--config",
+    "target.wasm32-unknown-unknown.rustflags=[\"-Zunstable-options\",\"-Cpanic=immediate-abort\"]",
+];
 
 /// What a page says of its module.
 #[derive(Debug, PartialEq, Eq)]
@@ -59,7 +69,8 @@ impl Module {
     fn bound(&self, bin: &str, compiled: &Path, tools: &Tools) -> Result<PathBuf> {
         let work = compiled.with_extension("parts");
         let level = self.level.as_deref().unwrap_or_default();
-        let from = hash(&[&fs::read(compiled)?, level.as_bytes(), &fs::read(OPTIMISE)?]);
+        let scripts = [fs::read(OPTIMISE)?, fs::read(ORDER)?];
+        let from = hash(&[&fs::read(compiled)?, level.as_bytes(), &scripts[0], &scripts[1]]);
         let note = work.join("made-from");
         if fs::read_to_string(&note).is_ok_and(|noted| noted == from) {
             return Ok(work);
@@ -105,6 +116,7 @@ impl Module {
         let mut cargo = Command::new("cargo");
         cargo.args(["build", "--locked", "--release", "--target", TARGET, "--bin", bin]);
         cargo.arg("--manifest-path").arg(&self.manifest);
+        cargo.args(STANDARD_LIBRARY).env("RUSTC_BOOTSTRAP", "1");
         run(&mut cargo)?;
         let target =
             std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| "target".into(), PathBuf::from);
