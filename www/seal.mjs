@@ -7,7 +7,7 @@
 // - the headers that a host should send, one file that many hosts read as it is;
 // - the service worker with the list of all files and the hashes of their content, under a version made
 //   from both;
-// - all of it packed, for hosts that send packed files as they lie.
+// - all of it packed with brotli, for hosts that send packed files as they lie.
 import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";

@@ -8,11 +8,12 @@
 //! The page says what it is made of in its `<link data-trunk …>` lines: the module (`rust`), a style
 //! sheet (`css`), files that are copied (`copy-file`). Module, script and style sheet get names with a
 //! hash of their content, so that a host may let browsers keep them. A `seal.mjs` beside the page runs
-//! last. The old folder stays until the new one is whole.
+//! when all is there, and then everything that it packed for one kind of host is packed for the other. The old folder stays until the new one is whole.
 //!
 //! `binaryen` and `esbuild` are those of `node_modules`.
 
 mod module;
+mod pack;
 mod page;
 mod parts;
 mod split;
@@ -50,6 +51,7 @@ fn build() -> Result<()> {
     let html = page.put_together(&staging, &tools)?;
     fs::write(staging.join("index.html"), html)?;
     seal(&page.folder, &staging)?;
+    pack::gzip(&staging)?;
 
     clear(&folder)?;
     fs::rename(&staging, &folder)
