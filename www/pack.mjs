@@ -10,7 +10,7 @@ import { brotliCompress, constants } from "node:zlib";
 const KEPT = fileURLToPath(new URL("../target/packed", import.meta.url));
 
 /** What gains by it; pictures are packed already. */
-const GAINS = new Set([".css", ".html", ".js", ".json", ".svg", ".txt", ".wasm", ".webmanifest"]);
+const GAINS = new Set([".bin", ".css", ".html", ".js", ".json", ".svg", ".txt", ".wasm", ".webmanifest"]);
 
 const brotli = promisify(brotliCompress);
 const SMALLEST = { params: { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY } };

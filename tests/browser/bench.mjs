@@ -4,12 +4,12 @@
 //
 //     node tests/browser/bench.mjs
 //     ONLY=ranges node tests/browser/bench.mjs       the first ranges in the worker alone
+//     ONLY=walk node tests/browser/bench.mjs         a link opened on a phone alone
 //     AGAINST=folder node tests/browser/bench.mjs    the starts and drags of another build beside it, in turn
 import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { gzipSync } from "node:zlib";
 import { chromium } from "@playwright/test";
 import { LAUNCH } from "./chromium.mjs";
 import { by, drawn, go, handle, linkOf, middle, turned, view } from "./kit.mjs";
@@ -19,6 +19,11 @@ const EMPTY = process.env.EMPTY ?? fileURLToPath(new URL("../../target/empty", i
 const FRAME_MS = 1000 / 60;
 const SIZE_AIM_KB = 450;
 const STARTS = 7;
+// A phone on a slow network of the fourth generation, and how long it may take from the tap on a link.
+const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 3, isMobile: true, hasTouch: true };
+const SLOW_NETWORK = { offline: false, latency: 150, downloadThroughput: 1.6e6 / 8, uploadThroughput: 0.75e6 / 8 };
+const WALKS = 5;
+const WALK_AIM_MS = 3500;
 const STEPS = 120;
 const LONG_DRAG = 1000;
 const MANY_DRAGS = 1000;
@@ -64,12 +69,13 @@ const head = (name, ...cells) => console.log(`\n${name.padEnd(54)}${cells.map((c
 
 // ---- what is measured ----
 
-/** What of a built page is downloaded: name, bytes, bytes when packed. */
+/** What of a built page is downloaded before the first drawing: name, bytes, bytes when packed. */
 function downloaded(folder) {
-  const names = readdirSync(folder).filter((name) => [".wasm", ".js", ".css", ".html"].includes(extname(name)));
+  const first = (name) => [".wasm", ".js", ".css", ".html"].includes(extname(name)) && !/^(part-|worker-|404|service)/.test(name);
+  const names = readdirSync(folder).filter(first);
   return names.sort().map((name) => {
     const bytes = readFileSync(join(folder, name));
-    return [name.replace(/-[0-9a-f]{16}/, ""), bytes.length, gzipSync(bytes, { level: 9 }).length];
+    return [name.replace(/-[0-9a-f]{16}/, ""), bytes.length, readFileSync(join(folder, `${name}.gz`)).length];
   });
 }
 
@@ -81,7 +87,7 @@ function sizes() {
   for (const [name, raw, size] of files) line(name, kb(raw), kb(size));
   const left = SIZE_AIM_KB - packed(files) / 1000;
   line(
-    `all; the aim is ${SIZE_AIM_KB} kB, ${Math.abs(left).toFixed(0)} kB ${left < 0 ? "too many" : "to spare"}`,
+    `before the first drawing; the aim is ${SIZE_AIM_KB} kB, ${Math.abs(left).toFixed(0)} kB ${left < 0 ? "too many" : "to spare"}`,
     " ".repeat(8),
     kb(packed(files)),
   );
@@ -90,9 +96,9 @@ function sizes() {
   console.log(`  the app is ${(packed(files) / empty).toFixed(1)} times that`);
 }
 
-/** Milliseconds from the start of loading to the frame after the first dog is drawn. */
-async function start(browser, url, slowed) {
-  const context = await browser.newContext();
+/** Milliseconds from the start of loading to the frame after the first dog is drawn. The empty page has one, too. */
+async function start(browser, url, { slowed = 1, network, device = {}, place = "/dogs" }) {
+  const context = await browser.newContext(device);
   const page = await context.newPage();
   await page.addInitScript(() => {
     const seen = () => document.querySelector("svg [data-dog]") !== null;
@@ -105,7 +111,11 @@ async function start(browser, url, slowed) {
   });
   const client = await context.newCDPSession(page);
   await client.send("Emulation.setCPUThrottlingRate", { rate: slowed });
-  await page.goto(`${url}#/dogs`);
+  if (network) {
+    await client.send("Network.enable");
+    await client.send("Network.emulateNetworkConditions", network);
+  }
+  await page.goto(`${url}#${place}`, { waitUntil: "commit" });
   const at = await (await page.waitForFunction(() => window.drawnAt)).jsonValue();
   await context.close();
   return at;
@@ -118,11 +128,30 @@ async function starts(browser, url) {
   for (const [name, slowed] of [["this machine", 1], ["processor slowed four times", 4]]) {
     const [ours, floor] = [[], []];
     for (let time = 0; time < STARTS; time += 1) {
-      ours.push(await start(browser, url, slowed));
-      floor.push(await start(browser, empty.url, slowed));
+      ours.push(await start(browser, url, { slowed }));
+      floor.push(await start(browser, empty.url, { slowed }));
     }
     const cells = [ours, floor].flatMap((times) => [ms(share(times, 0.5)), ms(Math.max(...times))]);
     line(name, ...cells, `${(share(ours, 0.5) / share(floor, 0.5)).toFixed(1)} ×`.padStart(8));
+  }
+  empty.server.close();
+}
+
+/** From the tap on a link to a design that can be dragged, on a phone that has nothing of the app. */
+async function walks(browser, url) {
+  const empty = await serve({ folder: EMPTY });
+  head("A link opened on a phone, 1.6 Mbit/s, 150 ms, ¼ speed, ms", "median", "worst", "empty", "worst", "ratio");
+  for (const [name, place] of [["a place alone", "/dogs"], ["a design", linkOf(DESIGNS["6 on 6, mixed heights"])]]) {
+    const [ours, floor] = [[], []];
+    const phone = { slowed: 4, network: SLOW_NETWORK, device: PHONE, place };
+    for (let time = 0; time < WALKS; time += 1) {
+      ours.push(await start(browser, url, phone));
+      floor.push(await start(browser, empty.url, phone));
+    }
+    const cells = [ours, floor].flatMap((times) => [ms(share(times, 0.5)), ms(Math.max(...times))]);
+    line(name, ...cells, `${(share(ours, 0.5) / share(floor, 0.5)).toFixed(1)} ×`.padStart(8));
+    const over = share(ours, 0.5) - WALK_AIM_MS;
+    console.log(`  the aim is ${WALK_AIM_MS} ms: ${over > 0 ? `missed by ${over.toFixed(0)}` : "met"}`);
   }
   empty.server.close();
 }
@@ -233,8 +262,8 @@ async function against(browser, url, folder) {
   for (const [name, slowed] of [["this machine", 1], ["processor slowed four times", 4]]) {
     const [theirs, ours] = [[], []];
     for (let time = 0; time < STARTS; time += 1) {
-      theirs.push(await start(browser, other.url, slowed));
-      ours.push(await start(browser, url, slowed));
+      theirs.push(await start(browser, other.url, { slowed }));
+      ours.push(await start(browser, url, { slowed }));
     }
     const [was, is] = [theirs, ours].map((times) => share(times, 0.5));
     line(name, ms(was), ms(is), `${(is / was).toFixed(2)} ×`.padStart(8));
@@ -409,11 +438,14 @@ try {
   console.log(`${browser.browserType().name()} ${browser.version()}, headless`);
   if (process.env.ONLY === "ranges") {
     await firstRanges(browser, url);
+  } else if (process.env.ONLY === "walk") {
+    await walks(browser, url);
   } else if (process.env.AGAINST) {
     await against(browser, url, process.env.AGAINST);
   } else {
     sizes();
     await starts(browser, url);
+    await walks(browser, url);
     await drags(browser, url);
     // Here every step begins an outcome map anew in the worker.
     await drags(browser, url, "Shift");

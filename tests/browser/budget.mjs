@@ -36,7 +36,7 @@ const weighed = (names) =>
     return { name, raw, gzip, brotli };
   });
 const sizes = weighed(/^(index\.html|crenel-app-.*\.(js|wasm)|parts-.*\.js|style-.*\.css)$/);
-const parts = weighed(/^part-.*\.wasm$/);
+const parts = weighed(/^part-.*\.(bin|wasm)$/);
 const sum = (of, key) => of.reduce((sum, size) => sum + size[key], 0);
 const line = (name, of) =>
   console.log(`  ${name.padEnd(34)}${["raw", "gzip", "brotli"].map((key) => kB(sum(of, key))).join("")}`);

@@ -14,6 +14,7 @@ import { gzip } from "node:zlib";
 const pack = promisify(gzip);
 
 const KINDS = {
+  ".bin": "application/octet-stream",
   ".css": "text/css; charset=utf-8",
   ".html": "text/html; charset=utf-8",
   ".ico": "image/x-icon",
@@ -74,7 +75,7 @@ async function answer(request, response, folder, under, sent) {
   response.end(request.method === "HEAD" ? undefined : body);
 }
 
-const PACKED = new Set([".css", ".html", ".js", ".json", ".svg", ".txt", ".wasm", ".webmanifest"]);
+const PACKED = new Set([".bin", ".css", ".html", ".js", ".json", ".svg", ".txt", ".wasm", ".webmanifest"]);
 
 /** The codings that a build packs in, the smaller first, with the endings of their files. */
 const CODINGS = [["br", ".br"], ["gzip", ".gz"]];

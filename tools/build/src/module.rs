@@ -33,12 +33,16 @@ pub(crate) struct Module {
     pub(crate) bin: Option<String>,
     /// How far the module is optimised, such as `z`.
     pub(crate) level: Option<String>,
+    /// A part that some visits need at once.
+    pub(crate) ahead: Option<String>,
 }
 
 /// A built module: the part of the names of its files that is their own.
 pub(crate) struct Built {
     pub(crate) name: String,
     pub(crate) script: Vec<u8>,
+    /// The files of the part that some visits need at once.
+    pub(crate) ahead: Vec<String>,
 }
 
 impl Module {
@@ -60,8 +64,14 @@ impl Module {
         let script = split::with_served_loader(&script, &hash);
         fs::write(folder.join(format!("{name}_bg.wasm")), wasm)?;
         fs::write(folder.join(format!("{name}.js")), &script)?;
-        split::serve(parts, folder, &bin, &hash)?;
-        Ok(Built { name, script: script.into_bytes() })
+        let mut needed = split::serve(parts, &work, folder, &bin, &hash)?;
+        let ahead = match &self.ahead {
+            Some(part) => {
+                needed.remove(part).with_context(|| format!("no part is named {part}"))?
+            }
+            None => Vec::new(),
+        };
+        Ok(Built { name, script: script.into_bytes(), ahead })
     }
 
     /// The folder with the module as a browser takes it and its script: made anew where what was

@@ -61,6 +61,7 @@ impl Page {
                 manifest: path,
                 bin: of("data-bin"),
                 level: of("data-wasm-opt"),
+                ahead: of("data-ahead"),
             }),
             Some("css") => Asked::Style(path),
             Some("copy-file") => Asked::Copy(path),
@@ -79,17 +80,31 @@ fn module_lines(built: &crate::module::Built, folder: &Path) -> Result<String> {
     let name = &built.name;
     let script = integrity(&built.script);
     let wasm = integrity(&fs::read(folder.join(format!("{name}_bg.wasm")))?);
+    let ahead = if built.ahead.is_empty() { String::new() } else { fetched_ahead(&built.ahead) };
     Ok(format!(
         r#"<link rel="modulepreload" href="./{name}.js" crossorigin="anonymous" integrity="{script}">
 <link rel="preload" href="./{name}_bg.wasm" crossorigin="anonymous" integrity="{wasm}"
   as="fetch" type="application/wasm">
 <script type="module">
-import init, * as bindings from "./{name}.js";
+{ahead}import init, * as bindings from "./{name}.js";
 const wasm = await init({{ module_or_path: "./{name}_bg.wasm" }});
 window.wasmBindings = bindings;
 dispatchEvent(new CustomEvent("TrunkApplicationStarted", {{ detail: {{ wasm }} }}));
 </script>"#
     ))
+}
+
+/// Lines of a script that begin to fetch files where the page says that this visit needs them at once.
+fn fetched_ahead(files: &[String]) -> String {
+    format!(
+        r#"if (window.needsAhead) {{
+  for (const part of {files:?}) {{
+    const link = {{ rel: "preload", as: "fetch", crossOrigin: "anonymous", href: `./${{part}}` }};
+    document.head.append(Object.assign(document.createElement("link"), link));
+  }}
+}}
+"#
+    )
 }
 
 fn style_line(sheet: &Path, folder: &Path, tools: &Tools) -> Result<String> {
@@ -120,11 +135,12 @@ mod tests {
 
     #[test]
     fn a_page_says_what_it_is_made_of() {
-        let rust = r#"<link data-trunk rel="rust" href="../app/Cargo.toml" data-bin="app" data-wasm-opt="z">"#;
+        let rust = r#"<link data-trunk rel="rust" href="../app/Cargo.toml" data-bin="app" data-wasm-opt="z" data-ahead="first">"#;
         let module = Module {
             manifest: "www/../app/Cargo.toml".into(),
             bin: Some("app".to_owned()),
             level: Some("z".to_owned()),
+            ahead: Some("first".to_owned()),
         };
         assert_eq!(asked(rust).unwrap(), Some(Asked::Module(module)));
         let css = asked(r#"  <link data-trunk rel="css" href="style.css">"#).unwrap();
