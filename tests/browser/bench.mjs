@@ -5,6 +5,7 @@
 //     node tests/browser/bench.mjs
 //     ONLY=ranges node tests/browser/bench.mjs       the first ranges in the worker alone
 //     ONLY=walk node tests/browser/bench.mjs         a link opened on a phone alone
+//     ONLY=slow node tests/browser/bench.mjs         areas and playing on a slow processor alone
 //     AGAINST=folder node tests/browser/bench.mjs    the starts and drags of another build beside it, in turn
 import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
@@ -12,7 +13,7 @@ import { extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { chromium } from "@playwright/test";
 import { LAUNCH } from "./chromium.mjs";
-import { by, drawn, go, handle, linkOf, middle, turned, view } from "./kit.mjs";
+import { by, drawn, go, handle, linkOf, middle, stageOf, turned, view } from "./kit.mjs";
 import { DIST, serve } from "./serve.mjs";
 
 const EMPTY = process.env.EMPTY ?? fileURLToPath(new URL("../../target/empty", import.meta.url));
@@ -24,6 +25,9 @@ const PHONE = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 3, isM
 const SLOW_NETWORK = { offline: false, latency: 150, downloadThroughput: 1.6e6 / 8, uploadThroughput: 0.75e6 / 8 };
 const WALKS = 5;
 const WALK_AIM_MS = 3500;
+const SLOWED = 4;
+const ANSWER_AIM_MS = 100;
+const PLAY_AIM = 30;
 const STEPS = 120;
 const LONG_DRAG = 1000;
 const MANY_DRAGS = 1000;
@@ -154,6 +158,82 @@ async function walks(browser, url) {
     console.log(`  the aim is ${WALK_AIM_MS} ms: ${over > 0 ? `missed by ${over.toFixed(0)}` : "met"}`);
   }
   empty.server.close();
+}
+
+/** A page of the example as in a processor so many times slower. */
+async function slowedPage(browser, url) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  const page = await context.newPage();
+  await page.goto(`${url}#/dogs`);
+  await drawn(page);
+  const client = await context.newCDPSession(page);
+  await client.send("Emulation.setCPUThrottlingRate", { rate: SLOWED });
+  return { context, page, client };
+}
+
+/** How soon an area is on the screen after a click, and how soon nothing is built any more. Each is opened for the first time. */
+async function areas(browser, url) {
+  head(`Areas at 1/${SLOWED} speed, ms from the click to`, "paint", "worst", "rest", "worst", "aim");
+  for (const area of ["Shift", "Compare", "Sheets"]) {
+    const [painted, rested] = [[], []];
+    for (let time = 0; time < WALKS; time += 1) {
+      const { context, page } = await slowedPage(browser, url);
+      const parts = page.getByRole("navigation", { name: "Parts of the job" });
+      const inStage = parts.getByRole("group").getByRole("button", { name: new RegExp(`^${area}`) });
+      // Its stage is opened before; an area that is alone in its stage has no other button.
+      if (area === "Compare") await go(page, "Plan");
+      const tab = (await inStage.isVisible()) ? inStage : parts.locator(".stage").nth(stageOf(area));
+      const [paint, rest] = await tab.evaluate((tab) => new Promise((done) => {
+        const after = new MessageChannel();
+        let began;
+        let paint;
+        const look = () => {
+          if (document.querySelector("main").ariaBusy === "true") return requestAnimationFrame(look);
+          return done([paint, performance.now() - began]);
+        };
+        after.port1.onmessage = () => { paint = performance.now() - began; look(); };
+        began = performance.now();
+        tab.click();
+        requestAnimationFrame(() => after.port2.postMessage(null));
+      }));
+      painted.push(paint);
+      rested.push(rest);
+      await context.close();
+    }
+    const cells = [painted, rested].flatMap((times) => [ms(share(times, 0.5)), ms(Math.max(...times))]);
+    const met = share(painted, 0.5) <= ANSWER_AIM_MS ? "met" : "missed";
+    line(area, ...cells, met.padStart(8));
+  }
+  console.log(`  the aim: painted within ${ANSWER_AIM_MS} ms`);
+}
+
+/** Frames a second while a shift is played. */
+async function plays(browser, url) {
+  head(`A shift played at 1/${SLOWED} speed`, "frames", "/s", "busy, %", "aim");
+  const { context, page, client } = await slowedPage(browser, url);
+  await go(page, "Shift");
+  const play = page.getByRole("button", { name: "Play the shift", exact: true });
+  const rates = [];
+  for (let time = 0; time < WALKS; time += 1) {
+    const before = await metrics(client);
+    const [frames, took] = await play.evaluate((play) => new Promise((done) => {
+      const began = performance.now();
+      let frames = 0;
+      play.click();
+      const look = () => {
+        if (play.isConnected && play.ariaLabel === "Play the shift") return done([frames, performance.now() - began]);
+        frames += 1;
+        return requestAnimationFrame(look);
+      };
+      requestAnimationFrame(look);
+    }));
+    const after = await metrics(client);
+    rates.push([frames, (1000 * frames) / took, (100_000 * (after.TaskDuration - before.TaskDuration)) / took]);
+  }
+  const [frames, rate, busy] = [0, 1, 2].map((at) => share(rates.map((of) => of[at]), 0.5));
+  line("the example, median of five", ms(frames), ms(rate), ms(busy), (rate >= PLAY_AIM ? "met" : "missed").padStart(8));
+  console.log(`  the aim: ${PLAY_AIM} frames a second`);
+  await context.close();
 }
 
 /** Opens a design in a new profile, with a watch on each pointer move. */
@@ -440,12 +520,17 @@ try {
     await firstRanges(browser, url);
   } else if (process.env.ONLY === "walk") {
     await walks(browser, url);
+  } else if (process.env.ONLY === "slow") {
+    await areas(browser, url);
+    await plays(browser, url);
   } else if (process.env.AGAINST) {
     await against(browser, url, process.env.AGAINST);
   } else {
     sizes();
     await starts(browser, url);
     await walks(browser, url);
+    await areas(browser, url);
+    await plays(browser, url);
     await drags(browser, url);
     // Here every step begins an outcome map anew in the worker.
     await drags(browser, url, "Shift");

@@ -298,7 +298,8 @@ const STAGES = [
   ["Plan", "Compare"],
   ["Sheets"],
 ];
-const stageOf = (part) => STAGES.findIndex((areas) => areas.includes(part));
+/** Which stage an area belongs to. */
+export const stageOf = (part) => STAGES.findIndex((areas) => areas.includes(part));
 
 /** Shows one of the pictures of an area. */
 export async function picture(page, name) {
