@@ -129,7 +129,7 @@ impl Block {
     }
 
     /// Whether it blocks as another does at every overlap, at whichever phase.
-    pub(super) fn is_shaped_as(&self, other: &Self) -> bool {
+    pub(crate) fn is_shaped_as(&self, other: &Self) -> bool {
         let Self { dog_a: _, dog_b: _, phase: _, starts_mm, half_width, shrink, edge_mm, edge } =
             self;
         (starts_mm, half_width, shrink, edge_mm, edge)

@@ -71,6 +71,9 @@ impl Mesh {
         if ways.is_empty() {
             return (ways, Some(Jam { overlap_mm: 0.0 }));
         }
+        if let (open, true) = self.open_at(0.0, depth_mm, &ways) {
+            return (open, None);
+        }
         let between = self.blocks.iter().filter(|b| b.is_past(depth_mm)).map(|b| b.starts_mm);
         let mut steps: Vec<f64> = between.filter(|&x| x > OVERLAP_TOLERANCE_MM).collect();
         steps.sort_by(f64::total_cmp);
@@ -92,13 +95,12 @@ impl Mesh {
         ways: &[Arc],
         steps: &[f64],
     ) -> (Vec<Arc>, Option<Jam>) {
-        let below = self.windows_at(bottom, Edges::Sharp);
-        let open = self.led_to(top, bottom, ways, &below);
+        let (open, is_settled) = self.open_at(top, bottom, ways);
         if steps.is_empty() {
             let jam = open.is_empty().then(|| self.closing(top, bottom, ways));
             return (open, jam);
         }
-        if !open.is_empty() && open.len() == below.len() {
+        if is_settled {
             return (open, None);
         }
         let (upper, rest) = steps.split_at(steps.len() / 2);
@@ -115,6 +117,15 @@ impl Mesh {
             return (ways, Some(Jam { overlap_mm: step }));
         }
         self.descend(step, bottom, &ways, lower)
+    }
+
+    /// The windows at `bottom` that the ways at `top` lead to if all dogs block from `top` on, and whether those are
+    /// all that are open there.
+    fn open_at(&self, top: f64, bottom: f64, ways: &[Arc]) -> (Vec<Arc>, bool) {
+        let below = self.windows_at(bottom, Edges::Sharp);
+        let open = self.led_to(top, bottom, ways, &below);
+        let are_all = !open.is_empty() && open.len() == below.len();
+        (open, are_all)
     }
 
     /// The windows at `bottom` whose gap is one of the ways at `top`, if all dogs that come level above

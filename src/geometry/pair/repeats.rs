@@ -15,6 +15,9 @@ impl Mesh {
     /// How many times the blocked phases come again in a turn, at every overlap: six for six dogs alike on both rings,
     /// once for rings as measured.
     pub fn repeats(&self) -> u32 {
+        if !self.first_comes_again() {
+            return 1;
+        }
         let mut kinds: HashMap<Kind, Vec<f64>> = HashMap::new();
         for run in self.blocks.chunk_by(Block::is_shaped_as) {
             let phases = run.iter().map(|block| block.phase.radians());
@@ -26,6 +29,21 @@ impl Mesh {
             |times: &usize| groups.iter().all(|phases| is_same_turned(phases, *times));
         let most = (1..=fewest).rev().find(comes_again).unwrap_or(1);
         u32::try_from(most).unwrap_or(1)
+    }
+
+    /// Whether the blocks that are like the first may come again in a turn: where they do not, as of rings as measured,
+    /// no others need be looked at.
+    fn first_comes_again(&self) -> bool {
+        let Some(first) = self.blocks.first() else { return false };
+        if self.blocks.iter().all(|block| block.is_shaped_as(first)) {
+            return true;
+        }
+        let (kind, starts) = (Kind::of(first), millionths(first.starts_mm));
+        let is_alike =
+            |block: &&Block| millionths(block.starts_mm) == starts && Kind::of(block) == kind;
+        let phases = self.blocks.iter().filter(is_alike).map(|block| block.phase.radians());
+        let phases = apart(phases.collect());
+        (2..=phases.len()).any(|times| is_same_turned(&phases, times))
     }
 }
 
@@ -42,10 +60,14 @@ impl Kind {
         });
         let numbers =
             [block.starts_mm, block.edge_ends_mm(), drive[0], drive[1], coast[0], coast[1]];
-        #[expect(clippy::cast_possible_truncation, reason = "saturates, and then nothing is alike")]
-        let round = |number: f64| (number * 1e6).round() as i64;
-        Self(numbers.map(round))
+        Self(numbers.map(millionths))
     }
+}
+
+/// A number in millionths.
+#[expect(clippy::cast_possible_truncation, reason = "saturates, and then nothing is alike")]
+fn millionths(number: f64) -> i64 {
+    (number * 1e6).round() as i64
 }
 
 /// Phases in order, each once.

@@ -102,7 +102,7 @@ fn push_digits(text: &mut String, mut whole: u64, decimals: usize) {
         digits[from] += u8::try_from(whole % 10).unwrap_or_default();
         (whole, place) = (whole / 10, place + 1);
     }
-    text.push_str(str::from_utf8(&digits[from..]).unwrap_or_default());
+    text.extend(digits[from..].iter().map(|digit| char::from(*digit)));
 }
 
 /// Writes degrees as degrees, minutes and seconds, rounded to the second.

@@ -18,7 +18,11 @@ const KEPT: &str = "target/packed";
 
 /// Writes a `.gz` beside each file of a folder that a `.br` lies beside: what one packing gains by, the other does.
 pub(crate) fn gzip(folder: &Path) -> Result<()> {
-    fs::create_dir_all(KEPT)?;
+    gzip_keeping(folder, Path::new(KEPT))
+}
+
+fn gzip_keeping(folder: &Path, kept: &Path) -> Result<()> {
+    fs::create_dir_all(kept)?;
     let mut files = Vec::new();
     for entry in fs::read_dir(folder)? {
         let path = entry?.path();
@@ -30,7 +34,7 @@ pub(crate) fn gzip(folder: &Path) -> Result<()> {
     files.sort_by_key(|file| fs::metadata(file).map_or(0, |about| about.len()));
     let files = Mutex::new(files);
     let next = || files.lock().ok()?.pop();
-    let work = || std::iter::from_fn(next).try_for_each(|file| gzip_one(&file));
+    let work = || std::iter::from_fn(next).try_for_each(|file| gzip_one(&file, kept));
     let workers = thread::available_parallelism().map_or(1, usize::from);
     thread::scope(|scope| {
         let running: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
@@ -40,9 +44,9 @@ pub(crate) fn gzip(folder: &Path) -> Result<()> {
     })
 }
 
-fn gzip_one(file: &Path) -> Result<()> {
+fn gzip_one(file: &Path, kept: &Path) -> Result<()> {
     let content = fs::read(file).with_context(|| format!("cannot read {}", file.display()))?;
-    let kept = Path::new(KEPT).join(format!("{}.zopfli.gz", hash(&[&content])));
+    let kept = kept.join(format!("{}.zopfli.gz", hash(&[&content])));
     let packed = match fs::read(&kept) {
         Ok(packed) => packed,
         Err(_) => {
@@ -75,7 +79,7 @@ mod tests {
             fs::write(folder.join(name), content).unwrap();
         }
         for _ in ["packed now", "kept"] {
-            gzip(&folder).unwrap();
+            gzip_keeping(&folder, &folder.join("kept")).unwrap();
             let packed = fs::read(folder.join("page.html.gz")).unwrap();
             // RFC 1952: two bytes by which gzip is known, deflate, and at the end the length.
             assert_eq!(packed[..3], [0x1f, 0x8b, 8]);

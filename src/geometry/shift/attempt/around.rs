@@ -1,6 +1,7 @@
 //! The blocks in the order of the circle, so that a fall looks only at those that it can meet.
 
 use std::f64::consts::TAU;
+use std::iter;
 
 use super::level::Level;
 use crate::pair::wrapped;
@@ -9,8 +10,6 @@ use crate::units::sort_by_number;
 /// All blocks of a pair of rings, in order of where they begin.
 #[derive(Clone, Debug)]
 pub(super) struct Around {
-    /// Each of them three times, a turn apart: one that begins before the circle does can reach into it, and a fall
-    /// past its end.
     places: Vec<Place>,
     /// The width of the widest of them, rad.
     widest: f64,
@@ -51,12 +50,10 @@ impl Around {
             let place = |(block, (begin, width))| Place { begin, width, level, block };
             all.blocks.iter().map(|block| block.widest()).enumerate().map(place).collect()
         };
-        let mut once: Vec<_> = levels.iter().enumerate().flat_map(on_level).collect();
-        sort_by_number(&mut once, |place| place.begin);
-        let widest = once.iter().map(|place| place.width).fold(0.0, f64::max);
-        let turned =
-            |turn: f64| once.iter().map(move |place| Place { begin: place.begin + turn, ..*place });
-        Self { places: [-TAU, 0.0, TAU].into_iter().flat_map(turned).collect(), widest }
+        let mut places: Vec<_> = levels.iter().enumerate().flat_map(on_level).collect();
+        sort_by_number(&mut places, |place| place.begin);
+        let widest = places.iter().map(|place| place.width).fold(0.0, f64::max);
+        Self { places, widest }
     }
 
     /// The blocks that a ring at `u` is on or meets further on, in order of where they begin. One that the ring is on
@@ -64,11 +61,25 @@ impl Around {
     pub(super) fn ahead(&self, u: f64) -> impl Iterator<Item = Near> {
         let u = wrapped(u);
         let behind = u - self.widest;
-        let from = self.places.partition_point(|place| place.begin < behind);
-        self.places[from..].iter().filter_map(move |place| {
-            let Place { begin, width, level, block } = *place;
-            let begins = begin - u;
-            (begins + width >= 0.0).then_some(Near { level, block, begins })
+        // One that begins before the circle does can reach into it, and a fall past its end.
+        let mut turn = if behind < 0.0 { -TAU } else { 0.0 };
+        let mut at = self.places.partition_point(|place| place.begin + turn < behind);
+        iter::from_fn(move || {
+            loop {
+                let Some(place) = self.places.get(at) else {
+                    if turn > 0.0 {
+                        return None;
+                    }
+                    (at, turn) = (0, turn + TAU);
+                    continue;
+                };
+                at += 1;
+                let Place { begin, width, level, block } = *place;
+                let begins = begin + turn - u;
+                if begins + width >= 0.0 {
+                    return Some(Near { level, block, begins });
+                }
+            }
         })
     }
 }

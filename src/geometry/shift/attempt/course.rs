@@ -41,7 +41,8 @@ impl Shifter {
         }
     }
 
-    fn start(&self, u: f64, slip: f64) -> State {
+    /// A ring at tip level from which a shift begins.
+    pub(in crate::shift) fn start(&self, u: f64, slip: f64) -> State {
         let v = self.conditions.travel.start_speed_m_per_s;
         State { u, x: 0.0, level: 0, v, slip, time: 0.0 }
     }
@@ -76,7 +77,8 @@ impl Shifter {
     /// end of the land. No ring is faster than `fastest`.
     fn rubs(&self, from: &State, fastest: f64) -> Course {
         let slip_deceleration = self.slip_deceleration();
-        let (land, wall) = self.land(from).unwrap_or_else(|| (0.0, self.wall(from, 0.0)));
+        let under = self.land(from).map(|on| (on.ahead, on.wall));
+        let (land, wall) = under.unwrap_or_else(|| (0.0, self.wall(from, 0.0)));
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let square = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         let all = |what, time| Course { what, more: f64::INFINITY, time };

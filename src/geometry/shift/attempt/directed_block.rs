@@ -19,11 +19,14 @@ pub(in crate::shift) struct DirectedBlock {
     pub(super) starts_mm: f64,
     /// The level on which a ring lies on its tip, once the blocks are sorted into levels.
     pub(super) level: usize,
+    /// Its index among the blocks that begin where it does.
+    pub(super) index: usize,
     pub(super) near: BlockReach,
     far: BlockReach,
     /// Where its near end reaches at most and its greatest width, over all overlaps, a little wider than it is.
     widest: (f64, f64),
-    /// The least reach of its near end.
+    /// The greatest and the least reach of its near end.
+    near_most: f64,
     least_near: f64,
 }
 
@@ -86,7 +89,14 @@ impl DirectedBlock {
         let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
         let least_near = near.least_to(depth);
         let widest = (middle - near_most - BESIDE_RAD, near_most + far_most + 2.0 * BESIDE_RAD);
-        Self { middle, starts_mm: block.starts_mm, level: 0, near, far, widest, least_near }
+        let starts_mm = block.starts_mm;
+        Self { middle, starts_mm, level: 0, index: 0, near, far, widest, near_most, least_near }
+    }
+
+    /// The same block with another middle, rad.
+    pub(super) fn with_middle(self, middle: f64) -> Self {
+        let begin = middle - self.near_most - BESIDE_RAD;
+        Self { middle, widest: (begin, self.widest.1), ..self }
     }
 
     /// Where it begins at the overlap at which it reaches furthest, in `[0, 2π)`, and how wide it is at most.
@@ -200,9 +210,11 @@ mod tests {
             middle: 1.0,
             starts_mm: 0.0,
             level: 0,
+            index: 0,
             near,
             far,
             widest: (0.8, 0.5),
+            near_most: 0.2,
             least_near: 0.2,
         }
     }

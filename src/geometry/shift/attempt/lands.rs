@@ -63,21 +63,28 @@ impl Lands {
     /// The same with the index of the land.
     pub(super) fn span_under(&self, u: f64) -> Option<(usize, f64)> {
         let past = wrapped(u - self.origin + SAME_RAD);
-        let at = self.spans.iter().rposition(|span| span[0] <= past)?;
+        let at = self.begun(past).checked_sub(1)?;
         let end = self.spans[at][1];
         (past <= end + 2.0 * SAME_RAD).then(|| (at, (end + SAME_RAD - past).max(0.0)))
     }
 
     /// How far ahead of `u` the land under it ends or, over a window, the next one begins.
     pub(in crate::shift) fn to_next(&self, u: f64) -> f64 {
-        if let Some(left) = self.under(u) {
-            return left + 2.0 * SAME_RAD;
-        }
         let past = wrapped(u - self.origin + SAME_RAD);
-        let begins = self.spans.iter().map(|span| span[0]);
-        // After one turn the first land begins again.
-        let last = if self.spans.is_empty() { f64::INFINITY } else { TAU };
-        begins.chain([last]).find(|begin| *begin > past).unwrap_or(last) - past
+        let (before, after) = self.spans.split_at(self.begun(past));
+        match before.last() {
+            Some(&[_, end]) if past <= end + 2.0 * SAME_RAD => {
+                (end + SAME_RAD - past).max(0.0) + 2.0 * SAME_RAD
+            }
+            // After one turn the first land begins again.
+            Some(_) => after.first().map_or(TAU, |next| next[0]) - past,
+            None => after.first().map_or(f64::INFINITY, |next| next[0]) - past,
+        }
+    }
+
+    /// How many lands begin up to so far past the origin.
+    fn begun(&self, past: f64) -> usize {
+        self.spans.partition_point(|span| span[0] <= past)
     }
 
     /// Whether a land blocks a ring that slides down along a flank at `u`. A land that only begins there is

@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 use super::SAME_MM;
 use super::directed_block::DirectedBlock;
 use super::lands::Lands;
+use crate::pair::{Block, wrapped};
 use crate::units::sort_by_number;
 
 /// An overlap at which tips come level with tips.
@@ -18,22 +19,33 @@ pub(in crate::shift) struct Level {
 
 impl Level {
     /// Sorts blocks into levels, from the highest tops down.
-    pub(super) fn sorted(mut blocks: Vec<DirectedBlock>) -> Vec<Self> {
+    pub(super) fn sorted(mut blocks: Vec<&Block>, direction: f64, full_mm: f64) -> Vec<Self> {
         sort_by_number(&mut blocks, |b| b.starts_mm);
-        let alike = blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM);
-        let mut levels: Vec<_> = alike.map(Self::from_blocks).collect();
+        let alike = blocks.chunk_by_mut(|a, b| b.starts_mm - a.starts_mm < SAME_MM);
+        let mut levels: Vec<_> =
+            alike.map(|alike| Self::from_blocks(alike, direction, full_mm)).collect();
         let depths: Vec<_> = levels.iter().map(|level| level.depth_mm).collect();
-        for block in levels.iter_mut().flat_map(|level| &mut level.blocks) {
+        let all = levels.iter_mut().flat_map(|level| level.blocks.iter_mut().enumerate());
+        for (index, block) in all {
+            block.index = index;
             block.level = depths.partition_point(|depth| *depth < block.starts_mm - SAME_MM);
         }
         levels
     }
 
-    fn from_blocks(blocks: &[DirectedBlock]) -> Self {
-        let mut blocks = blocks.to_vec();
-        // Equal rings block the same phases several times over; one block of each is enough.
-        sort_by_number(&mut blocks, DirectedBlock::turn);
-        blocks.dedup_by(|a, b| a.is_twin(b));
+    fn from_blocks(alike: &mut [&Block], direction: f64, full_mm: f64) -> Self {
+        sort_by_number(alike, |block| wrapped(direction * block.phase.radians()));
+        let mut blocks: Vec<DirectedBlock> = Vec::new();
+        for run in alike.chunk_by(|a, b| a.is_shaped_as(b)) {
+            let first = DirectedBlock::new(run[0], direction, full_mm);
+            for block in run {
+                let block = first.with_middle(direction * block.phase.radians());
+                // Equal rings block the same phases several times over; one block of each is enough.
+                if !blocks.last().is_some_and(|last| block.is_twin(last)) {
+                    blocks.push(block);
+                }
+            }
+        }
         let lands = Lands::joined(blocks.iter().map(DirectedBlock::top));
         Self { depth_mm: blocks[0].starts_mm, lands, blocks }
     }

@@ -16,6 +16,7 @@ mod pass;
 mod room;
 mod run;
 mod walls;
+mod ways;
 
 pub use first_pass::Span;
 pub use pass::FirstPass;

@@ -3,11 +3,13 @@
 use std::f64::consts::TAU;
 use std::sync::OnceLock;
 
+use super::along_land::Under;
 use super::around::{Around, BlockId, Near};
 use super::directed_block::DirectedBlock;
 use super::lands::SAME_RAD;
 use super::level::Level;
 use super::walls::Walls;
+use super::ways::{Way, from_start};
 use super::{Attempt, Conditions, Ending, Leg, MOST_EVENTS, SAME_MM};
 use crate::pair::{Block, Mesh};
 use crate::shift::travel::Motion;
@@ -26,6 +28,8 @@ pub struct Shifter {
     pub(super) walls: Vec<Walls>,
     /// The motions of falls from rest, as a shift starts, and at the speed of the drum, by their speeds, m/s.
     motions: [(f64, Motion); 3],
+    /// The ways of falls from the start of a shift past every block, once a map asks for them.
+    ways: OnceLock<Vec<Vec<Way>>>,
     /// The descents from the start of a shift to each level.
     descents: Vec<Descent>,
     pub(in crate::shift) conditions: Conditions,
@@ -36,8 +40,16 @@ pub struct Shifter {
 impl PartialEq for Shifter {
     /// What is found as it is asked for follows from the rest, and so do the descents.
     fn eq(&self, other: &Self) -> bool {
-        let Self { levels, around: _, walls: _, motions: _, descents: _, conditions, direction } =
-            self;
+        let Self {
+            levels,
+            around: _,
+            walls: _,
+            motions: _,
+            ways: _,
+            descents: _,
+            conditions,
+            direction,
+        } = self;
         (levels, conditions, direction) == (&other.levels, &other.conditions, &other.direction)
     }
 }
@@ -78,9 +90,8 @@ pub(in crate::shift) struct State {
 }
 
 impl State {
-    /// After a time in which the push is constant, s.
-    fn after(&self, motion: &Motion, seconds: f64) -> Self {
-        let (speed, acceleration) = motion.at_start();
+    /// After a time in s in which the push is constant, with the speed at its begin, m/s, and the acceleration, m/s².
+    pub(super) fn after(&self, (speed, acceleration): (f64, f64), seconds: f64) -> Self {
         let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;
         Self {
             u: self.u + self.slip * seconds,
@@ -89,6 +100,11 @@ impl State {
             time: self.time + seconds,
             ..*self
         }
+    }
+
+    /// Whether a fall that is level with a block has not come to it yet at a time, s, wherever its flank reaches.
+    fn is_before(&self, block: &DirectedBlock, time: f64) -> bool {
+        block.room_left(self.u, self.x, self.slip * (time - self.time)) > 0.0
     }
 
     /// After a descent to an overlap.
@@ -109,6 +125,24 @@ pub(in crate::shift) enum FallEnd<'a> {
     Full(State),
 }
 
+/// Falls that are known to meet one flank before anything else.
+pub(in crate::shift) struct Onto<'a> {
+    shifter: &'a Shifter,
+    wall: &'a DirectedBlock,
+    /// The overlap at which they come level with it, mm, if they begin above, and their way there.
+    descent: Option<(f64, Descent)>,
+    way: Way,
+}
+
+impl<'a> Onto<'a> {
+    /// The fall from a state.
+    pub(in crate::shift) fn fall(&self, from: State) -> FallEnd<'a> {
+        let begins = self.descent.map_or(from, |(x, descent)| from.descended(x, descent));
+        let met = self.way.meets(&begins);
+        met.map_or_else(|| self.shifter.fall(from), |at| FallEnd::Wall(at, self.wall))
+    }
+}
+
 /// What ends a fall, whatever its slip and its place.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(in crate::shift) enum Met {
@@ -125,15 +159,16 @@ impl Shifter {
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
-        let ahead = |b: &Block| DirectedBlock::new(b, direction, conditions.full_mm);
-        let levels = Level::sorted(mesh.blocks.iter().filter(in_play).map(ahead).collect());
+        let in_play = mesh.blocks.iter().filter(in_play).collect();
+        let levels = Level::sorted(in_play, direction, conditions.full_mm);
         let travel = &conditions.travel;
         let speeds = [0.0, travel.start_speed_m_per_s, travel.drum_speed_m_per_s];
         let motions = speeds.map(|speed| (speed, Motion::of(travel, speed)));
         let [_, (_, from_start), _] = &motions;
         let descents = levels.iter().map(|level| Descent::by(from_start, level.depth_mm)).collect();
         let walls = levels.iter().map(Walls::of).collect();
-        Self { levels, around: OnceLock::new(), walls, motions, descents, conditions, direction }
+        let (around, ways) = (OnceLock::new(), OnceLock::new());
+        Self { levels, around, walls, motions, ways, descents, conditions, direction }
     }
 
     /// The number of equal parts that the rings repeat in one turn.
@@ -295,7 +330,9 @@ impl<'a> Run<'a> {
         self.rubbed = true;
         let shifter = self.shifter;
         let slip_deceleration = shifter.conditions.slip_deceleration();
-        let Some((land, wall)) = shifter.land(&from) else { return Next::Fall(from) };
+        let Some(Under { ahead: land, wall, .. }) = shifter.land(&from) else {
+            return Next::Fall(from);
+        };
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let left = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         if left <= 0.0 || reach >= TAU {
@@ -436,10 +473,21 @@ impl Shifter {
         from: State,
         wall: &'a DirectedBlock,
     ) -> FallEnd<'a> {
+        let begins = self.level_with(&from, wall.level);
+        let met = self.meets(&from, &begins, wall);
+        met.map_or_else(|| self.fall(from), |at| FallEnd::Wall(at, wall))
+    }
+
+    /// Falls like one that is known to meet a flank before anything else: they differ in phase and slip alone.
+    pub(in crate::shift) fn onto<'a>(&'a self, from: &State, wall: &'a DirectedBlock) -> Onto<'a> {
         let level = wall.level;
-        let below = level > from.level;
-        let begins = if below { self.fallen_to(&from, &self.motion(&from), level) } else { from };
-        self.meets(&begins, wall).map_or_else(|| self.fall(from), |at| FallEnd::Wall(at, wall))
+        let (motion, is_below) = (self.motion(from), level > from.level);
+        let descent =
+            is_below.then(|| (self.levels[level].depth_mm, self.descent_to(from, &motion, level)));
+        let begins = self.level_with(from, level);
+        let known = self.known_way(from, wall).copied();
+        let way = known.unwrap_or_else(|| Way::of(self, &begins, wall));
+        Onto { shifter: self, wall, descent, way }
     }
 
     /// A fall that is known to land on a level before it meets anything else.
@@ -465,7 +513,10 @@ impl Shifter {
                 return first.filter(|first| !top.is_sooner(first)).unwrap_or(top);
             }
             for block in alike.iter().map(|[_, index]| &level.blocks[*index]) {
-                let wall = self.meets(&begins, block).map(|at| FallEnd::Wall(at, block));
+                if first.as_ref().is_some_and(|first| begins.is_before(block, first.state().time)) {
+                    continue;
+                }
+                let wall = self.meets(&from, &begins, block).map(|at| FallEnd::Wall(at, block));
                 let is_first =
                     |wall: &FallEnd<'_>| first.as_ref().is_none_or(|f| wall.is_sooner(f));
                 first = wall.filter(is_first).or(first);
@@ -535,11 +586,15 @@ impl Shifter {
 
     /// The state of a fall from `at` when it comes level with a level below.
     pub(super) fn fallen_to(&self, at: &State, motion: &Motion, level: usize) -> State {
-        let x = self.levels[level].depth_mm;
+        at.descended(self.levels[level].depth_mm, self.descent_to(at, motion, level))
+    }
+
+    /// The way along the shaft of a fall from `at` to a level below.
+    fn descent_to(&self, at: &State, motion: &Motion, level: usize) -> Descent {
         if at.x == 0.0 && at.v == self.conditions.travel.start_speed_m_per_s {
-            return at.descended(x, self.descents[level]);
+            return self.descents[level];
         }
-        self.fallen_by(at, motion, x)
+        Descent::by(motion, self.levels[level].depth_mm - at.x)
     }
 
     /// The motion of a fall from a state.
@@ -548,49 +603,35 @@ impl Shifter {
         known.map_or_else(|| Motion::of(&self.conditions.travel, from.v), |(_, motion)| *motion)
     }
 
-    /// The state in which a fall meets a wall on the way to full depth: the first root of a quadratic,
-    /// piece by piece as far as the wall is straight and the push constant. `None` if it misses the wall.
-    fn meets(&self, at: &State, wall: &DirectedBlock) -> Option<State> {
-        let bottom = self.conditions.full_mm;
-        if at.slip <= 0.0 {
-            return None;
-        }
-        let mut motion = self.motion(at);
-        let edge_end = wall.starts_mm + wall.near.edge_end_mm;
-        let cap = at.x + motion.cap_after_mm();
-        let [first, second] = in_order([edge_end, cap].map(|x| x.clamp(at.x, bottom)));
-        let mut from = *at;
-        let mut room = wall.to_near(at.u, at.x);
-        for x in [first, second, bottom] {
-            if x <= from.x {
-                continue;
-            }
-            let to = self.fallen_by(&from, &motion, x);
-            let [top, below] = [from.x, x].map(|x| wall.near.at(x - wall.starts_mm));
-            let per_mm = (below - top) / (x - from.x);
-            if let Some(after) = runs_out(&from, &motion, room, per_mm, to.time - from.time) {
-                return Some(from.after(&motion, after));
-            }
-            room -= (below - top) + (to.u - from.u);
-            if to.v != from.v {
-                motion = self.motion(&to);
-            }
-            from = to;
-        }
-        None
+    /// The state of a fall when it comes level with a level, unless it is below it already.
+    pub(super) fn level_with(&self, from: &State, level: usize) -> State {
+        if level > from.level { self.fallen_to(from, &self.motion(from), level) } else { *from }
     }
-}
 
-/// Time in seconds after which the room ahead of a fall is used up, if that is within `lasts`:
-/// `room − per_mm·x(t) − Δω·t = 0` with `x(t) = v·t + ½a·t²`.
-fn runs_out(from: &State, motion: &Motion, room: f64, per_mm: f64, lasts: f64) -> Option<f64> {
-    let (speed, acceleration) = motion.at_start();
-    let square = per_mm * 500.0 * acceleration;
-    let linear = per_mm * 1000.0 * speed + from.slip;
-    let under_root = linear * linear + 4.0 * square * room;
-    let divisor = linear + under_root.max(0.0).sqrt();
-    let after = 2.0 * room / divisor;
-    (under_root >= 0.0 && divisor > 0.0 && after < lasts).then_some(after)
+    /// The state in which a fall meets a wall on the way to full depth, with the state in which it comes level with
+    /// the wall. `None` if it misses the wall.
+    fn meets(&self, from: &State, begins: &State, wall: &DirectedBlock) -> Option<State> {
+        match self.known_way(from, wall) {
+            Some(way) => way.meets(begins),
+            None => Way::of(self, begins, wall).meets(begins),
+        }
+    }
+
+    fn known_way(&self, from: &State, wall: &DirectedBlock) -> Option<&Way> {
+        let known = if self.is_at_start(from) { self.ways.get() } else { None };
+        known?.get(wall.level)?.get(wall.index)
+    }
+
+    /// Whether a fall is one from the start of a shift.
+    fn is_at_start(&self, from: &State) -> bool {
+        let starts = self.conditions.travel.start_speed_m_per_s;
+        from.level == 0 && from.x == 0.0 && from.v == starts && from.time == 0.0
+    }
+
+    /// Works out the ways of all falls from the start of a shift, for as many of them as a map has.
+    pub(in crate::shift) fn prepare(&self) {
+        self.ways.get_or_init(|| from_start(self));
+    }
 }
 
 #[cfg(test)]
@@ -699,8 +740,8 @@ mod tests {
                 let u = random.share() * TAU;
                 for (level, Level { depth_mm, .. }) in shifter.levels.iter().enumerate() {
                     let from = State { u, x: *depth_mm, level, v: 0.0, slip: 9.0, time: 0.0 };
-                    let Some((land, wall)) = shifter.land(&from) else { continue };
-                    assert_eq!(wall, shifter.wall(&from, land), "{from:?}");
+                    let Some(Under { ahead, wall, .. }) = shifter.land(&from) else { continue };
+                    assert_eq!(wall, shifter.wall(&from, ahead), "{from:?}");
                     *if wall.is_some() { &mut walls } else { &mut ends } += 1;
                 }
             }

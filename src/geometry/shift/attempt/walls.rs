@@ -9,8 +9,9 @@ use super::level::Level;
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Wall {
     pub(super) block: BlockId,
-    /// Where its near end lies at the overlap of the land, rad.
+    /// Where its near end lies at the overlap of the land, rad: on the circle, and from just before the land.
     pub(super) at: f64,
+    pub(super) past: f64,
 }
 
 /// The walls on each land of one level, found when a ring first rubs along it; `None` where they have to be searched

@@ -1,8 +1,8 @@
 //! A link of a chain: from the end of one land to the end of the next.
 
-use super::slide::{Slide, Thrown};
-use super::{Chains, HALVINGS, Key, SAME_END_RAD, UpTo, falls_alike_to};
-use crate::shift::attempt::{CLEAR_RAD, DirectedBlock, FallEnd, Shifter, State, to_tip};
+use super::slide::{Slide, thrown_to};
+use super::{Chains, HALVINGS, SAME_END_RAD, UpTo, falls_alike_to};
+use crate::shift::attempt::{DirectedBlock, FallEnd, Shifter, State, to_tip};
 
 /// How often the place where an overhanging tip is met is worked out anew.
 const TURNS: usize = 24;
@@ -51,7 +51,7 @@ impl Own {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Link<'a> {
     /// The land before, if what was found is to be kept for it.
-    pub(super) key: Option<Key>,
+    pub(super) key: Option<usize>,
     /// The square of the slip at its end.
     pub(super) entry: f64,
     /// The square up to which the link is of this kind.
@@ -95,7 +95,7 @@ impl<'a> Link<'a> {
     }
 
     /// The same, with what is found to be kept for the land before.
-    pub(super) const fn kept_for(self, key: Key) -> Self {
+    pub(super) const fn kept_for(self, key: usize) -> Self {
         Self { key: Some(key), ..self }
     }
 
@@ -133,7 +133,7 @@ impl<'a> Link<'a> {
 
     /// The same, with the square up to which it is of this kind worked out.
     fn with_own(&self, shifter: &'a Shifter) -> Self {
-        let end = self.fall(self.from.slip, shifter);
+        let end = self.falls(shifter)(self.from.slip);
         Self { own: Own::Exactly(self.own.exactly(shifter, &self.from, &end)), ..*self }
     }
 
@@ -156,7 +156,9 @@ impl<'a> Link<'a> {
         }
         if to.is_infinite() {
             return match self.own {
-                Own::Exactly(own) if under > 0.0 => self.alike_to(own, shifter),
+                Own::Exactly(own) if under > 0.0 => {
+                    self.alike_to(own, shifter, self.falls(shifter))
+                }
                 _ => to,
             };
         }
@@ -166,12 +168,13 @@ impl<'a> Link<'a> {
         if under <= 0.0 {
             return square;
         }
+        let fall = self.falls(shifter);
         for _ in 0..TURNS {
             if square >= self.own.least() {
                 break;
             }
             let slip = square.sqrt();
-            let FallEnd::Wall(at, wall) = self.fall(slip, shifter) else { break };
+            let FallEnd::Wall(at, wall) = fall(slip) else { break };
             let next = before(whole - (-to_tip(&at, wall)).clamp(0.0, under));
             let is_same = next <= square * (1.0 + SAME_SHARE);
             square = square.max(next);
@@ -181,30 +184,29 @@ impl<'a> Link<'a> {
         }
         match self.own {
             Own::AtLeast(least) if square >= least => square,
-            own => self.alike_to(square.min(own.least()), shifter),
+            own => self.alike_to(square.min(own.least()), shifter, fall),
         }
     }
 
-    /// The fall of a ring that leaves the land before with a slip. Clear of the end of the range that the link is for,
-    /// it meets the same flank.
-    fn fall(&self, slip: f64, shifter: &'a Shifter) -> FallEnd<'a> {
-        let from = State { slip, ..self.from };
-        match self.by {
-            By::Strike { wall: Some(wall), seconds, .. }
-                if (self.own.least().sqrt() - slip) * seconds > CLEAR_RAD =>
-            {
-                shifter.fall_onto(from, wall)
-            }
-            _ => shifter.fall(from),
+    /// The falls of rings that leave the land before with any slip that the link is for: all meet the same flank.
+    fn falls(&self, shifter: &'a Shifter) -> impl Fn(f64) -> FallEnd<'a> {
+        let onto = match self.by {
+            By::Strike { wall: Some(wall), .. } => Some(shifter.onto(&self.from, wall)),
+            _ => None,
+        };
+        let from = self.from;
+        move |slip: f64| {
+            let from = State { slip, ..from };
+            onto.as_ref().map_or_else(|| shifter.fall(from), |onto| onto.fall(from))
         }
     }
 
     /// The square of the slip, up to a most, to which a ring that is struck from under a tip slides to the same
     /// end: less far below the tip it may meet a flank that it is past otherwise.
-    fn alike_to(&self, most: f64, shifter: &'a Shifter) -> f64 {
+    fn alike_to(&self, most: f64, shifter: &'a Shifter, fall: impl Fn(f64) -> FallEnd<'a>) -> f64 {
         let is_alike = |slip: f64| {
-            let thrown = Thrown::after(shifter, &self.fall(slip, shifter));
-            thrown.is_some_and(|thrown| (self.end - thrown.end).abs() < SAME_END_RAD)
+            let thrown = thrown_to(shifter, &fall(slip));
+            thrown.is_some_and(|(end, _)| (self.end - end).abs() < SAME_END_RAD)
         };
         let (mut low, mut high) = (self.from.slip, most.sqrt() * (1.0 - SAME_SHARE));
         if is_alike(high) {

@@ -86,7 +86,11 @@ pub(super) struct Chains {
     per_rad: f64,
     /// The share of the slip that is left after a strike.
     kept: f64,
-    lands: BTreeMap<Key, KnownLand>,
+    lands: Vec<KnownLand>,
+    /// The index of each of them by its end.
+    numbers: BTreeMap<Key, usize>,
+    /// The same by the level and the index of a land there, once a ring came to its end.
+    ends: Vec<Vec<Option<usize>>>,
 }
 
 impl Chains {
@@ -96,7 +100,9 @@ impl Chains {
             origin: shifter.levels.first().map_or(0.0, |level| level.lands.origin),
             per_rad: 2.0 * shifter.conditions.slip_deceleration(),
             kept: 1.0 - shifter.conditions.strike_loss,
-            lands: BTreeMap::new(),
+            lands: Vec::new(),
+            numbers: BTreeMap::new(),
+            ends: shifter.levels.iter().map(|level| vec![None; level.lands.spans.len()]).collect(),
         }
     }
 
@@ -111,9 +117,9 @@ impl Chains {
                     let link = Link::from_wall(&slide);
                     (shifter.thrown_back(&at, wall), link)
                 }
-                SlideEnd::Edge(at) => {
+                SlideEnd::Edge(at, land) => {
                     let at = self.folded(&at);
-                    let key = key(&at);
+                    let key = self.number(&at, land);
                     if let Some(piece) = self.known(key, slide.rest) {
                         break (piece.bounds, piece.to);
                     }
@@ -143,7 +149,7 @@ impl Chains {
     }
 
     /// Whether a chain is back where it was: without friction and loss it goes round for ever.
-    fn goes_round(&self, links: &[Link<'_>], key: Key, entry: f64) -> bool {
+    fn goes_round(&self, links: &[Link<'_>], key: usize, entry: f64) -> bool {
         let same = |link: &Link<'_>| {
             link.key == Some(key) && (link.entry - entry).abs() <= SAME_SHARE * entry
         };
@@ -158,7 +164,7 @@ impl Chains {
     }
 
     /// A fall from the end of a land.
-    fn fall<'a>(&mut self, shifter: &'a Shifter, key: Key, from: &State) -> Fallen<'a> {
+    fn fall<'a>(&mut self, shifter: &'a Shifter, key: usize, from: &State) -> Fallen<'a> {
         let (end, own) = self.falls(shifter, key, from);
         match &end {
             FallEnd::Top(at) => Fallen::On(*at, Link::to_top(from, at, own)),
@@ -175,8 +181,8 @@ impl Chains {
 
     /// The end of a fall from the end of a land, and up to which slips it is alike. What a fall meets is worked out
     /// once for a range of slips.
-    fn falls<'a>(&mut self, shifter: &'a Shifter, key: Key, from: &State) -> (FallEnd<'a>, Own) {
-        let land = self.lands.entry(key).or_default();
+    fn falls<'a>(&mut self, shifter: &'a Shifter, key: usize, from: &State) -> (FallEnd<'a>, Own) {
+        let land = &mut self.lands[key];
         let is_within = |fall: &&KnownFall| (fall.from..fall.to).contains(&from.slip);
         if let Some(known) = land.falls.iter().find(is_within) {
             return (shifter.fall_again(*from, known.met), Own::AtLeast(known.to * known.to));
@@ -188,15 +194,30 @@ impl Chains {
         (end, Own::Exactly(to * to))
     }
 
-    fn known(&self, key: Key, square: f64) -> Option<Piece> {
-        let pieces = &self.lands.get(&key)?.pieces;
+    /// The index of what is known of a land, by a ring at its end and, if that is known, by its own index.
+    fn number(&mut self, at: &State, land: Option<usize>) -> usize {
+        let known = land.and_then(|land| self.ends[at.level][land]);
+        known.unwrap_or_else(|| {
+            let number = *self.numbers.entry(key(at)).or_insert(self.lands.len());
+            if number == self.lands.len() {
+                self.lands.push(KnownLand::default());
+            }
+            if let Some(land) = land {
+                self.ends[at.level][land] = Some(number);
+            }
+            number
+        })
+    }
+
+    fn known(&self, key: usize, square: f64) -> Option<Piece> {
+        let pieces = &self.lands[key].pieces;
         let before = pieces.partition_point(|piece| piece.from <= square);
         pieces[..before].last().filter(|piece| square < piece.to).copied()
     }
 
     /// Keeps a piece, as far as nothing is known yet of its slips.
-    fn keep(&mut self, key: Key, piece: Piece) {
-        let pieces = &mut self.lands.entry(key).or_default().pieces;
+    fn keep(&mut self, key: usize, piece: Piece) {
+        let pieces = &mut self.lands[key].pieces;
         let at = pieces.partition_point(|known| known.from < piece.from);
         let to = pieces.get(at).map_or(piece.to, |next| piece.to.min(next.from));
         if to > piece.from {

@@ -23,17 +23,15 @@ pub(super) enum SlideEnd<'a> {
     Settled(OutcomeBounds),
     /// A flank on the land throws the ring back.
     Wall(State, &'a DirectedBlock),
-    /// The land ends.
-    Edge(State),
+    /// The land ends, which has this index on its level, if it is known.
+    Edge(State, Option<usize>),
 }
 
 impl<'a> Slide<'a> {
     /// The slide of a ring that lies on a land.
     pub(super) fn of(shifter: &'a Shifter, from: &State) -> Self {
         let deceleration = shifter.conditions.slip_deceleration();
-        let (land, wall) = shifter.land(from).unwrap_or_else(|| (0.0, shifter.wall(from, 0.0)));
-        let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
-        let rest = from.slip * from.slip - 2.0 * deceleration * reach;
+        let Ahead { index, wall, reach, rest } = Ahead::of(shifter, from);
         if rest <= 0.0 || reach >= TAU {
             let end = SlideEnd::Settled(stopped(from, reach, deceleration));
             return Self { reach, rest, end };
@@ -47,7 +45,7 @@ impl<'a> Slide<'a> {
                     SlideEnd::Wall(at, wall)
                 }
             }
-            None => SlideEnd::Edge(at),
+            None => SlideEnd::Edge(at, index),
         };
         Self { reach, rest, end }
     }
@@ -55,6 +53,49 @@ impl<'a> Slide<'a> {
     /// The square of the slip at the end up to which a slide that settles the shift is the same.
     pub(super) const fn settled_to(&self) -> f64 {
         if self.rest <= 0.0 && self.reach < TAU { 0.0 } else { f64::INFINITY }
+    }
+}
+
+/// What lies ahead of a ring that rubs along a land.
+struct Ahead<'a> {
+    /// The index of the land on its level, if it is on one.
+    index: Option<usize>,
+    wall: Option<(f64, &'a DirectedBlock)>,
+    /// How far it goes, rad, and the square of the slip then; negative if it stops before.
+    reach: f64,
+    rest: f64,
+}
+
+impl<'a> Ahead<'a> {
+    fn of(shifter: &'a Shifter, from: &State) -> Self {
+        let (index, land, wall) = match shifter.land(from) {
+            Some(on) => (Some(on.index), on.ahead, on.wall),
+            None => (None, 0.0, shifter.wall(from, 0.0)),
+        };
+        let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
+        let deceleration = shifter.conditions.slip_deceleration();
+        let rest = from.slip * from.slip - 2.0 * deceleration * reach;
+        Self { index, wall, reach, rest }
+    }
+}
+
+/// Where a ring gets to that a flank throws back from a fall, rad, and the square of its slip then; `None` where it is
+/// not thrown back.
+pub(super) fn thrown_to(shifter: &Shifter, fall: &FallEnd<'_>) -> Option<(f64, f64)> {
+    let (at, wall) = thrown_by(shifter, fall)?;
+    let back = shifter.thrown_back(at, wall);
+    let Ahead { reach, rest, .. } = Ahead::of(shifter, &back);
+    Some((back.u + reach, rest))
+}
+
+/// The state in which a fall is thrown back, and the flank that does.
+fn thrown_by<'f, 'a>(
+    shifter: &Shifter,
+    fall: &'f FallEnd<'a>,
+) -> Option<(&'f State, &'a DirectedBlock)> {
+    match fall {
+        FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => Some((at, wall)),
+        _ => None,
     }
 }
 
@@ -73,12 +114,8 @@ pub(super) struct Thrown<'a> {
 impl<'a> Thrown<'a> {
     /// After a fall; `None` where it is not thrown back.
     pub(super) fn after(shifter: &'a Shifter, fall: &FallEnd<'a>) -> Option<Self> {
-        match fall {
-            FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
-                Some(Self::by(shifter, at, wall))
-            }
-            _ => None,
-        }
+        let (at, wall) = thrown_by(shifter, fall)?;
+        Some(Self::by(shifter, at, wall))
     }
 
     /// By a flank that is met in a state.

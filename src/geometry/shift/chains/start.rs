@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 use std::iter;
 
-use super::slide::{Slide, SlideEnd, Thrown};
+use super::slide::{Slide, SlideEnd, Thrown, thrown_to};
 use super::{Chains, HALVINGS, SAME_END_RAD, SAME_SHARE, UpTo, caught, float};
 use crate::shift::attempt::{
     Beside, By, CLEAR_RAD, DirectedBlock, FallEnd, Part, STEP_RAD, Shifter, State, to_tip,
@@ -67,6 +67,7 @@ impl Known {
 impl Chains {
     /// How the shifts from all phases end at a slip in rad/s, in exact runs of phases.
     pub(in crate::shift) fn ends(&mut self, shifter: &Shifter, slip: f64) -> Ends {
+        shifter.prepare();
         let parts = shifter.parts();
         let repeats = if parts.len().is_multiple_of(self.repeats) { self.repeats } else { 1 };
         let first = &parts[..parts.len() / repeats];
@@ -106,8 +107,7 @@ impl Chains {
         [u, slip]: [f64; 2],
         known: &mut Known,
     ) -> Stretches {
-        let v = shifter.conditions.travel.start_speed_m_per_s;
-        let from = State { u, x: 0.0, level: 0, v, slip, time: 0.0 };
+        let from = shifter.start(u, slip);
         if part.is_land {
             let (bounds, more) = self.slides(shifter, &from);
             return Stretches::one(u + more, bounds.after_rubbing());
@@ -129,7 +129,7 @@ impl Chains {
             FallEnd::Wall(at, wall) if !shifter.holds(at.x, wall) => {
                 let thrown = Thrown::by(shifter, at, wall);
                 if to_tip(at, wall) < 0.0 {
-                    return self.under_tips(shifter, &from, wall, &thrown, own, known);
+                    return self.under_tips(shifter, &from, wall, &thrown, own);
                 }
                 let (bounds, _) = self.thrown(shifter, &thrown);
                 let soonest = (at.time - own / slip).max(0.0);
@@ -178,15 +178,11 @@ impl Chains {
         wall: &DirectedBlock,
         first: &Thrown<'_>,
         own: f64,
-        known: &Known,
     ) -> Stretches {
         let end = from.u + own;
-        let thrown = |u: f64| {
-            let (from, is_known) = (State { u, ..*from }, u < end - CLEAR_RAD);
-            let fall =
-                if is_known { shifter.fall_onto(from, wall) } else { known.fall(shifter, from) };
-            Thrown::after(shifter, &fall)
-        };
+        let onto = shifter.onto(from, wall);
+        let fall = |u: f64| onto.fall(State { u, ..*from });
+        let thrown = |u: f64| Thrown::after(shifter, &fall(u));
         let clear = [STEP_RAD, 1e-9, CLEAR_RAD].map(|by| end - by.min(own / 2.0));
         let last = clear.into_iter().find_map(|u| Some((u, thrown(u)?)));
         let mut upper = end;
@@ -199,15 +195,16 @@ impl Chains {
             let own_rest = ring.slide.rest;
             let to = to.max(own_rest + own_rest.abs() * SAME_SHARE + f64::MIN_POSITIVE);
             // Further below the tip it may be past a flank that is met here.
-            let above_to = |thrown: &Thrown<'_>| {
-                let is_same = (thrown.end - ring.end).abs() < SAME_END_RAD;
-                is_same.then_some(thrown.slide.rest - to)
+            let above_to = |(end, rest): (f64, f64)| {
+                let is_same = (end - ring.end).abs() < SAME_END_RAD;
+                is_same.then_some(rest - to)
             };
-            if at <= from.u || above_to(first).is_some_and(|above| above < 0.0) {
+            let first = above_to((first.end, first.slide.rest));
+            if at <= from.u || first.is_some_and(|above| above < 0.0) {
                 return Stretches::with(stretch, after);
             }
-            let ends = [(from.u, above_to(first)), (at, above_to(&ring))];
-            let [below, above] = narrowed(ends, |u| above_to(&thrown(u)?));
+            let ends = [(from.u, first), (at, above_to((ring.end, own_rest)))];
+            let [below, above] = narrowed(ends, |u| above_to(thrown_to(shifter, &fall(u))?));
             upper = above;
             let Some(next) = thrown(below) else { return Stretches::with(stretch, after) };
             after.push(stretch);
