@@ -4,6 +4,8 @@
 //
 //     node tests/browser/bench.mjs
 //     ONLY=ranges node tests/browser/bench.mjs       the first ranges in the worker alone
+//     ONLY=drags node tests/browser/bench.mjs        the steps of a drag alone
+//     ONLY=maps node tests/browser/bench.mjs         a map in the worker and natively alone
 //     ONLY=walk node tests/browser/bench.mjs         a link opened on a phone alone
 //     ONLY=slow node tests/browser/bench.mjs         areas and playing on a slow processor alone
 //     AGAINST=folder node tests/browser/bench.mjs    the starts and drags of another build beside it, in turn
@@ -28,6 +30,7 @@ const WALK_AIM_MS = 3500;
 const SLOWED = 4;
 const ANSWER_AIM_MS = 100;
 const PLAY_AIM = 30;
+const PLAY_MS = 3000;
 const STEPS = 120;
 const LONG_DRAG = 1000;
 const MANY_DRAGS = 1000;
@@ -209,24 +212,29 @@ async function areas(browser, url) {
 
 /** Frames a second while a shift is played. */
 async function plays(browser, url) {
-  head(`A shift played at 1/${SLOWED} speed`, "frames", "/s", "busy, %", "aim");
+  head(`${PLAY_MS / 1000} s of a shift played at 1/${SLOWED} speed`, "frames", "/s", "busy, %", "aim");
   const { context, page, client } = await slowedPage(browser, url);
   await go(page, "Shift");
   const play = page.getByRole("button", { name: "Play the shift", exact: true });
   const rates = [];
   for (let time = 0; time < WALKS; time += 1) {
     const before = await metrics(client);
-    const [frames, took] = await play.evaluate((play) => new Promise((done) => {
+    const [frames, took] = await play.evaluate((play, lasts) => new Promise((done) => {
       const began = performance.now();
       let frames = 0;
       play.click();
       const look = () => {
-        if (play.isConnected && play.ariaLabel === "Play the shift") return done([frames, performance.now() - began]);
-        frames += 1;
-        return requestAnimationFrame(look);
+        const took = performance.now() - began;
+        if (took < lasts) {
+          frames += 1;
+          return requestAnimationFrame(look);
+        }
+        // The same button ends the playing.
+        play.click();
+        return done([frames, took]);
       };
       requestAnimationFrame(look);
-    }));
+    }), PLAY_MS);
     const after = await metrics(client);
     rates.push([frames, (1000 * frames) / took, (100_000 * (after.TaskDuration - before.TaskDuration)) / took]);
   }
@@ -236,8 +244,8 @@ async function plays(browser, url) {
   await context.close();
 }
 
-/** Opens a design in a new profile, with a watch on each pointer move. */
-async function opened(browser, url, design) {
+/** Opens a design in an area, with a dog selected so that it has handles, in a new profile, and watches each pointer move. */
+async function opened(browser, url, design, area = "dogs") {
   const context = await browser.newContext({ viewport: { width: 1440, height: 1000 } });
   const page = await context.newPage();
   await page.addInitScript(() => {
@@ -257,7 +265,7 @@ async function opened(browser, url, design) {
       });
     }, { capture: true });
   });
-  await page.goto(`${url}#${linkOf(design)}`);
+  await page.goto(`${url}#${linkOf(design)}/${area}..A1`);
   await drawn(page);
   await page.waitForTimeout(500);
   return { context, page, client: await context.newCDPSession(page) };
@@ -286,9 +294,14 @@ async function metrics(client) {
   return Object.fromEntries(metrics.map(({ name, value }) => [name, value]));
 }
 
-async function drags(browser, url, area = "Dogs", designs = DESIGNS, moves = DRAGS) {
+async function allDrags(browser, url) {
+  await drags(browser, url, "dogs");
+  await drags(browser, url, "rework", REWORKED, CUT_DRAGS);
+}
+
+async function drags(browser, url, area, designs = DESIGNS, moves = DRAGS) {
   head(
-    `A drag of ${STEPS} steps in ${area}: from the move to`,
+    `A drag of ${STEPS} steps in “${area}”: from the move to`,
     "script",
     "p95",
     "/frame",
@@ -300,8 +313,7 @@ async function drags(browser, url, area = "Dogs", designs = DESIGNS, moves = DRA
   );
   for (const [design, saved] of Object.entries(designs)) {
     for (const [name, drag] of Object.entries(moves)) {
-      const { context, page, client } = await opened(browser, url, saved);
-      if (area !== "Dogs") await go(page, area);
+      const { context, page, client } = await opened(browser, url, saved, area);
       const before = await metrics(client);
       await stroke(page, drag, STEPS);
       await page.waitForTimeout(100);
@@ -520,6 +532,10 @@ try {
     await firstRanges(browser, url);
   } else if (process.env.ONLY === "walk") {
     await walks(browser, url);
+  } else if (process.env.ONLY === "drags") {
+    await allDrags(browser, url);
+  } else if (process.env.ONLY === "maps") {
+    await outcomeMaps(browser, url);
   } else if (process.env.ONLY === "slow") {
     await areas(browser, url);
     await plays(browser, url);
@@ -531,10 +547,7 @@ try {
     await walks(browser, url);
     await areas(browser, url);
     await plays(browser, url);
-    await drags(browser, url);
-    // Here every step begins an outcome map anew in the worker.
-    await drags(browser, url, "Shift");
-    await drags(browser, url, "Plan", REWORKED, CUT_DRAGS);
+    await allDrags(browser, url);
     await outcomeMaps(browser, url);
     await firstRanges(browser, url);
     await leaks(browser, url);

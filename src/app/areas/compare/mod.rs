@@ -25,7 +25,7 @@ use self::cards::columns;
 use self::charts::{Curves, Trades};
 use self::sweeping::Sweeping;
 use self::table::Table;
-use crate::deferred::LazyDetails;
+use crate::deferred::{Deferred, LazyDetails};
 use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, Player, Reel, here, use_app_state};
 use crate::widgets::choose::Choose;
@@ -84,25 +84,27 @@ fn Compare() -> impl IntoView {
                 <LectureButton lecture section keys=learn::film_keys/>
                 <p class="quiet">{here(say::same_conditions)}</p>
             </div>
-            <OwnVariants/>
-            <Holding comparison/>
-            <div class="columns">{move || columns(&comparison.get(), state, face_width, player, (guessing, lecture))}</div>
-            <Playing player told=Signal::derive(move || all_shift_at(state))/>
-            <label class="guessing">
-                <input type="checkbox" prop:checked=guessing
-                    on:change=move |event| guessing.set(event_target_checked(&event))/>
-                <span>{here(say::guess_first)}</span>
-            </label>
-            <div class="beside-each-other"><Curves comparison/><Trades comparison/></div>
-            <div class="differences" aria-live="polite">
-                {move || comparison.with(|c| c.differences.iter().map(|told| view! {
-                    <p>{told.words(state.reader())}</p>
-                }).collect_view())}
+            <Deferred><OwnVariants/><Holding comparison/></Deferred>
+            <div class="columns">
+                <Deferred>{move || columns(&comparison.get(), state, face_width, player, (guessing, lecture))}</Deferred>
             </div>
-            <Table comparison/>
-            <Sweep/>
-            <Files comparison/>
-            <div class="print-only code"><LinkCode/></div>
+            <Deferred>
+                <Playing player told=Signal::derive(move || all_shift_at(state))/>
+                <label class="guessing">
+                    <input type="checkbox" prop:checked=guessing
+                        on:change=move |event| guessing.set(event_target_checked(&event))/>
+                    <span>{here(say::guess_first)}</span>
+                </label>
+            </Deferred>
+            <Deferred><div class="beside-each-other"><Curves comparison/><Trades comparison/></div></Deferred>
+            <div class="differences" aria-live="polite">
+                <Deferred>{move || comparison.with(|c| c.differences.iter().map(|told| view! {
+                    <p>{told.words(state.reader())}</p>
+                }).collect_view())}</Deferred>
+            </div>
+            <Deferred><Table comparison/></Deferred>
+            <Deferred><Sweep/><Files comparison/></Deferred>
+            <Deferred><div class="print-only code"><LinkCode/></div></Deferred>
             <p class="print-only">{here(common::calculated_only)}</p>
         </section>
     }
