@@ -37,11 +37,7 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
             Some(boxed) => verdict.in_box(&boxed.worst),
             None => verdict,
         });
-        if state.from_friend.get() {
-            verdict.of_friend(&state.with(|d| d.name().to_owned()))
-        } else {
-            verdict
-        }
+        if state.from_friend.get() { verdict.of_friend() } else { verdict }
     });
     let shown = RwSignal::new(now.get_untracked());
     keep_steady(state, now, shown);
