@@ -48,6 +48,21 @@ test("says where a stress is over what it is set against, with both numbers", as
   await expect(page.getByText(/^Dudley, “When Splines Need Stress Control”, 1957/).first()).toBeVisible();
 });
 
+test("tells that the load is steady, how far the clunk goes, and what the limits come from", async ({ page }) => {
+  await openLoad(page, PLAIN);
+  const load = page.locator(".for-load");
+  await expect(load).toHaveText(
+    /^Under a steady 100 N·m\. As the throttle opens, the clunk reaches \d+ N·m: it is not in these numbers\.$/);
+  const bases = page.locator(".bases");
+  await expect(bases).toContainText("78 MPa: Splines, 100\u202f000 cycles.");
+  await bases.getByText("Sources of the limits").click();
+  await expect(bases.getByText(/^Dudley, “When Splines Need Stress Control”, 1957/).first()).toBeVisible();
+  await type(page, "allowed_pressure_mpa", "80");
+  await expect(bases).toContainText("80 MPa: as entered.");
+  await choose(page, "Torque", "largest of steady pull, shock and clunk");
+  await expect(load).toHaveCount(0);
+});
+
 test("a half-height dog carries only on its own height", async ({ page }) => {
   await openLoad(page, { crenel: 1, a: { heights: [1, 0.6] }, b: { heights: [1, 0.6] } });
   // Tall meets tall, and short meets short 2 × 2 mm further down.
