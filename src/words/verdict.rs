@@ -74,8 +74,7 @@ sentences! { "verdict":
     hard_shift(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
         "At {engine}, {from}→{to} is the hardest shift: {slip} apart, and above {limit} none goes straight in.";
     hard_shift_elsewhere(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
-        "If every gear has these dogs, {from}→{to} is the hardest shift: {slip} apart at {engine}, and above {limit} \
-         none goes straight in.";
+        "If every gear has these dogs, {from}→{to} is hardest: {slip} apart at {engine}; none goes straight in above {limit}.";
     hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
         "{from}→{to} is hardest: {slip} apart, none straight in above {limit}.";
     too_fast(slip: Value, limit: Value) =

@@ -170,8 +170,9 @@ fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame
         let direction = RingTurn::at(phase).direction(side, dog.centre);
         let whole =
             share.map(|share| (dog_name(side, dog, Some(share)), Point::polar(mean, direction)));
+        let room = [(AT_TIPS - AT_DEPTH) * band, ring.thickness_mm(dog, 0.0)];
         let whole = whole.filter(|(words, at)| {
-            is_within(words, direction, band, frame.text_mm)
+            is_within(words, frame.text_mm, direction, room)
                 && !is_taken(scene, *at, words, frame.text_mm)
         });
         let plain = (dog_name(side, dog, None), Point::polar(name_radius(ring, side), direction));
@@ -183,11 +184,12 @@ fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame
     }
 }
 
-/// Whether words in the middle of a dog stay between the arcs of the windows on either side of them.
-fn is_within(words: &str, direction: f64, band: f64, height: f64) -> bool {
-    let across = words_width(words) / 2.0 * libm::cos(direction).abs();
-    let upwards = LETTER_SHARE / 2.0 * libm::sin(direction).abs();
-    (across + upwards) * height <= (AT_TIPS - AT_DEPTH) / 2.0 * band
+/// Whether words in the middle of a dog stay in its room: between the arcs of the windows on either side of them, and
+/// between its flanks.
+fn is_within(words: &str, height: f64, direction: f64, [outwards, across]: [f64; 2]) -> bool {
+    let [wide, high] = [words_width(words), LETTER_SHARE].map(|share| share * height);
+    let (sin, cos) = (libm::sin(direction).abs(), libm::cos(direction).abs());
+    wide * cos + high * sin <= outwards && wide * sin + high * cos <= across
 }
 
 /// The height of capitals, in letter heights.
