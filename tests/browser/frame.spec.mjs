@@ -155,7 +155,7 @@ test("every picture and every size of an area is two steps away", async ({ page 
 
 test("points and units of the results stand below one another", async ({ page }) => {
   await page.setViewportSize({ width: 1440, height: 900 });
-  await open(page);
+  await openPlain(page);
   await go(page, "Shift");
   const edges = (part) => page.locator(`.numbers .figure summary .now .${part}`).evaluateAll((all) =>
     [...new Set(all.map((one) => Math.round(one.getBoundingClientRect().left)))]);

@@ -45,7 +45,8 @@ test("says where a stress is over what it is set against, with both numbers", as
   await choose(page, "Typical pressure", "Splines, 10\u202f000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
   await expect(finding(page, "over_allowed")).toHaveCount(0);
-  await expect(page.getByText(/^Dudley, “When Splines Need Stress Control”, 1957/).first()).toBeVisible();
+  await expect(page.locator(".source").filter({ hasText: /^Dudley, “When Splines Need Stress Control”, 1957/ }).first())
+    .toBeVisible();
 });
 
 test("tells that the load is steady, how far the clunk goes, and what the limits come from", async ({ page }) => {

@@ -1,5 +1,5 @@
 // From what the rider feels to the cause, by keyboard alone.
-import { button, expect, field, go, linkOf, now, open, picture, test, type } from "./kit.mjs";
+import { button, expect, field, go, linkOf, now, open, openPlain, picture, test, type } from "./kit.mjs";
 
 const PARTS = {
   crenel: 1,
@@ -49,8 +49,7 @@ test("a wrong text is told and nothing is lost", async ({ page }) => {
 for (const [width, height] of [[1440, 900], [1024, 768], [390, 844]]) {
   test(`at ${width} px the first check is in sight once a symptom is ticked`, async ({ page }) => {
     await page.setViewportSize({ width, height });
-    await open(page, `./#${linkOf({ crenel: 1 })}`);
-    await go(page, "Checks");
+    await openPlain(page, `./#${linkOf({ crenel: 1 })}/trace`);
     await page.getByRole("checkbox", { name: "It grinds on the way in" }).check();
     const now = page.locator(".check.now");
     await expect(now.locator("h4")).toBeInViewport();
