@@ -41,7 +41,7 @@ pub(super) fn said(
             let short = if is_steady {
                 say::steady_short(value(), limit())
             } else {
-                say::tightest_short(name.clone(), value(), limit())
+                say::tightest_short(name, value(), limit())
             };
             Said::new(sentence(load, name, value(), limit()), short)
         }

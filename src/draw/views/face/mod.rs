@@ -538,7 +538,7 @@ mod tests {
         let name = |item: &Item| {
             let Shape::Text(text) = &item.shape else { return None };
             let half = words_width(&text.words) * frame.text_mm / 2.0;
-            let ends = [-half, half].map(|off| (text.at.x + off).hypot(text.at.y));
+            let ends = [-half, half].map(|off| libm::hypot(text.at.x + off, text.at.y));
             Some((text.words.clone(), [ends[0].min(ends[1]), ends[0].max(ends[1])]))
         };
         names.filter_map(name).collect()
