@@ -181,6 +181,16 @@ mod tests {
     }
 
     #[test]
+    fn other_words_for_the_cut_of_a_shift_find_it() {
+        for query in ["ignition cut", "cut length", "quickshifter"] {
+            let found = find(&example(), Reader::default(), query);
+            let is_meant =
+                |f: &Found| matches!(f.target, Target::Term(term) if term.name == "ignition cut");
+            assert!(found.iter().any(is_meant), "{query}");
+        }
+    }
+
+    #[test]
     fn a_number_after_the_name_is_read_in_the_units_of_the_reader() {
         let units = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
         let reader = Reader { units, ..Reader::default() };

@@ -99,7 +99,7 @@ const fn term(name: &'static str, explain: &'static str, also: &'static str) -> 
 }
 
 /// Every term, sorted by name without regard to capitals.
-pub static TERMS: [Term; 74] = [
+pub static TERMS: [Term; 75] = [
     term(
         "case depth",
         "Thickness of the hard skin on a case-hardened gear. Grinding a flank makes it thinner.",
@@ -261,6 +261,12 @@ pub static TERMS: [Term; 74] = [
         "The pull along the shaft that keeps the gear engaged under load. It comes from the undercut; friction is not \
             relied on.",
         "retaining force",
+    ),
+    term(
+        "ignition cut",
+        "The engine is not fired for some milliseconds, so that the old dogs let go and the new ones go in. How long it \
+            must last for each shift stands under Shift, Cut and blip.",
+        "quickshifter, length of the cut, kill time",
     ),
     term(
         "indexing",

@@ -5,23 +5,28 @@ use std::path::Path;
 
 use crenel::analysis::Analysis;
 use crenel::design::{
-    Cut, DepthSpec, Design, ForkSpec, LAYOUTS, Layout, Operation, SetGearSpec, Work, decode,
-    encode, open,
+    Cut, DepthSpec, Design, ForkSpec, GearsetSpec, LAYOUTS, Layout, Operation, SetGearSpec, Work,
+    decode, encode, open,
 };
 use crenel::fields::{BoxPart, FieldId, Slot};
 use crenel::finding::{Class, Severity};
 use crenel::gearset::{FaultPart, Gathering, GearsetAnalysis, Part, faults, restore, shift_table};
-use crenel::model::hardest_shift;
+use crenel::model::{hardest_shift, hardest_words};
 use crenel::ring::Side;
+use crenel::shift::Way;
 use crenel::stack::Facing;
 use crenel_words::Reader;
 
 /// The most characters of a link to a six-speed with every ring measured, planned and stacked up.
 const MOST_LETTERS: usize = 4000;
 
-fn six_speed() -> Design {
+fn six_speed_spec() -> GearsetSpec {
     let six = LAYOUTS.iter().find(|layout| layout.key == "six-speed");
-    Design::in_box(&six.expect("it is one of them").to_gearset(), 0)
+    six.expect("it is one of them").to_gearset()
+}
+
+fn six_speed() -> Design {
+    Design::in_box(&six_speed_spec(), 0)
 }
 
 /// Some digits that follow no rule: parts of a size, from -0.5 to 0.5.
@@ -150,6 +155,20 @@ fn the_hardest_shift_of_a_gear_is_one_into_it() {
         assert_eq!(own.to, gear);
         assert!(of_all.slip_rpm.abs() >= own.slip_rpm.abs(), "{gear}");
     }
+}
+
+/// Whose dogs the hardest shift is told for: those of the open gear in a whole gearbox, else every gear's.
+#[test]
+fn the_hardest_shift_is_told_with_the_dogs_that_it_is_for() {
+    let design = Design::in_box(&six_speed_spec(), 3);
+    let told = |design: &Design, way: Way| {
+        let words = hardest_words(&Analysis::of(design), way);
+        words.first().map(|first| first.show(Reader::default())).unwrap_or_default()
+    };
+    assert!(told(&design, Way::Up).starts_with("Hardest upshift into these dogs: 3→4."));
+    assert!(told(&design, Way::Down).starts_with("Hardest downshift into these dogs: 5→4."));
+    let alone = told(&design.without_box(), Way::Up);
+    assert!(alone.starts_with("Hardest upshift if every gear has these dogs: "), "{alone}");
 }
 
 /// Dogs that go in and hold can still carry more than they may: no gear is ticked that does.

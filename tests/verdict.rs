@@ -6,12 +6,12 @@ use crenel::analysis::Analysis;
 use crenel::compare::Verdict as Way;
 use crenel::design::{Design, LoadCase, Readings, SYMPTOMS, example, gallery, open, save};
 use crenel::fields::{FieldId, Slot};
-use crenel::figures::{catalogue, figures};
+use crenel::figures::{HOLDING_FORCE, WINDOW_TIME, catalogue, figures};
 use crenel::finding::Class;
 use crenel::gearset::{GearsetAnalysis, Part, Worst, shift_table};
 use crenel::ring::Side;
 use crenel::units::{DisplayUnits, LengthUnit};
-use crenel::verdict::{Mark, Matter, Stage, Verdict, change, headline, matters};
+use crenel::verdict::{Mark, Matter, Stage, Verdict, beside_bar, change, headline, matters};
 use crenel_words::{CATALOGUE, Language, Reader};
 use serde_json::{Value, json};
 
@@ -68,7 +68,7 @@ fn rows() -> [Row; 41] {
         ("cramped-linkage", as_it_is(), Fit, "linkage_cramps", 30.6),
         ("claw-overthrows", as_it_is(), Fit, "not_the_dogs", 0.13),
         ("kicks-back", as_it_is(), Hold, "measured", 0.0),
-        ("wide-first-step", as_it_is(), Entry, "hard_shift", 6500.0),
+        ("wide-first-step", as_it_is(), Entry, "hard_shift_elsewhere", 6500.0),
         ("road-six-speed", as_it_is(), Entry, "hard_shift", 6500.0),
         ("", as_it_is(), Entry, "hard_shift", 8500.0),
         // Nobody knows how fast the shift is.
@@ -320,15 +320,72 @@ fn a_stress_of_the_steady_throttle_has_no_tick_where_a_shock_is_past_the_limit()
 }
 
 #[test]
-fn a_design_from_a_friend_says_so() {
-    let verdict = Verdict::of(&Analysis::of(&example())).of_friend("Hill-climb single");
-    let fact = verdict.fact.show(Reader::default());
+fn an_all_clear_says_for_which_load_it_is() {
+    let told = |design: &Design| {
+        let verdict = Verdict::of(&Analysis::of(design));
+        assert_eq!(verdict.class, Class::Within);
+        [&verdict.fact, &verdict.short].map(|words| words.show(Reader::default()))
+    };
+    let mut half = design("half-height", &json!({}));
     assert!(
-        fact.starts_with("At 8500 rpm, 1→2 is the hardest")
-            && fact.ends_with("Design from a link: Hill-climb single."),
-        "{fact}"
+        told(&half).iter().all(|words| words.contains("under steady torque")),
+        "{:?}",
+        told(&half)
     );
-    assert_eq!(verdict.class, Class::Entry);
+    // The shock is within such limits too, and then counts itself.
+    for id in [FieldId::AllowedPressure, FieldId::AllowedShear, FieldId::AllowedStress] {
+        half.set(Slot::Setting(id), 5000.0);
+    }
+    assert!(told(&half).iter().all(|words| !words.contains("steady")), "{:?}", told(&half));
+}
+
+/// Straight flanks hold by friction alone, by their shape: 0 N is no margin.
+#[test]
+fn straight_flanks_have_no_margin_of_holding() {
+    let flanks = json!({ "back_cut_drive_deg": 0, "back_cut_coast_deg": 0 });
+    let straight = design("half-height", &json!({ "a": flanks, "b": flanks }));
+    let analysis = Analysis::of(&straight);
+    let holding = figures(&analysis).into_iter().find(|row| row.figure.key == "holding_n");
+    let newton = holding.and_then(|row| row.value).expect("it is worked out");
+    assert!(newton.abs() < 1e-9, "{newton}");
+    let beside = beside_bar(&HOLDING_FORCE, newton, &analysis).expect("it has a limit");
+    assert_eq!(beside.show(Reader::default()), "held by friction alone");
+    let verdict = Verdict::of(&analysis).fact.show(Reader::default());
+    assert!(verdict.contains("flank pressure") && !verdict.contains("0 N"), "{verdict}");
+    let undercut = design("six-on-six", &json!({}));
+    let beside = beside_bar(&HOLDING_FORCE, 200.0, &Analysis::of(&undercut)).expect("a limit");
+    assert_eq!(beside.show(Reader::default()), "must not be below 0 N");
+}
+
+/// The window of the drawings is between sharp tips; that of the times has the edge breaks.
+#[test]
+fn the_window_time_tells_the_width_that_it_comes_from() {
+    let beside = |saved: &Value| {
+        let design = design("six-on-six", saved);
+        let told = beside_bar(&WINDOW_TIME, 3.3, &Analysis::of(&design));
+        told.map(|told| told.show(Reader::default()))
+    };
+    let told = beside(&json!({})).expect("its edges are broken");
+    assert!(told.starts_with("window 1") && told.ends_with("° with edge breaks"), "{told}");
+    let sharp = json!({ "edge_break_mm": 0 });
+    assert_eq!(beside(&json!({ "a": sharp, "b": sharp })), None);
+}
+
+#[test]
+fn a_shift_of_another_gear_is_told_as_one_with_these_dogs() {
+    let mut third = example();
+    third.set(Slot::Setting(FieldId::Gear), 3.0);
+    let told = Verdict::of(&Analysis::of(&third)).fact.show(Reader::default());
+    assert!(told.starts_with("If every gear has these dogs, 1→2 is hardest: "), "{told}");
+}
+
+#[test]
+fn a_design_from_a_friend_says_so() {
+    let own = Verdict::of(&Analysis::of(&example()));
+    let verdict = own.clone().of_friend();
+    let fact = verdict.fact.show(Reader::default());
+    assert_eq!(fact, format!("{} This design came by a link.", own.fact.show(Reader::default())));
+    assert_eq!((verdict.class, verdict.next), (Class::Entry, own.next));
 }
 
 // ---- what nobody gave ----

@@ -29,7 +29,7 @@ pub static FREE_ANGLE: Figure = Figure {
     limit: None,
     needs: &[],
     formula: WINDOWS,
-    meaning: "How far one ring can turn in the widest window before dog meets dog; dogs shorter by less than the \
+    meaning: "How far one ring can turn in the widest window between sharp tips; dogs shorter by less than the \
         holding depth count too. A wider window gives more time to drop in, and usually more lash.",
     source: GEOMETRY,
     words: Vec::new,
@@ -55,6 +55,32 @@ pub static ENTRY_WINDOWS: Figure = Figure {
     words: Vec::new,
     compute: Compute::Pair(|context| {
         Some(Answer::number(count(context.pair.entry.len()), windows(context)))
+    }),
+};
+
+/// How wide the widest window is down to the holding depth, edge breaks counted.
+pub static WIDTH_TO_HOLD: Figure = Figure {
+    key: "free_angle_to_hold_deg",
+    group: Group::Entry,
+    label: "Window width with edge breaks",
+    quantity: Quantity::Angle,
+    better: Better::More,
+    limit: None,
+    needs: &[],
+    formula: "widest window open down to the holding depth, wider by (eA + eB)/rm at each edge",
+    meaning: "The widest window that stays open down to the holding depth, edge breaks included. Window time and \
+        straight-in limit follow from it.",
+    source: GEOMETRY,
+    words: Vec::new,
+    compute: Compute::Pair(|context| {
+        let to_hold = &context.pair.to_hold;
+        let widest = extremes(to_hold).map(|(_, widest)| widest.degrees());
+        let working = say::windows_to_hold(
+            context.given(SettingField::HoldDepth),
+            mm(context.pair.mesh.contact.mean_mm()),
+            list(to_hold),
+        );
+        Some(Answer::number(widest, working))
     }),
 };
 
@@ -98,30 +124,7 @@ pub(super) static ROWS: &[&Figure] = &[
             Some(Answer::number(open / TAU, working))
         }),
     },
-    &Figure {
-        key: "free_angle_to_hold_deg",
-        group: Group::Entry,
-        label: "Window width down to the holding depth",
-        quantity: Quantity::Angle,
-        better: Better::More,
-        limit: None,
-        needs: &[],
-        formula: "widest window open down to the holding depth, wider by (eA + eB)/rm at each edge",
-        meaning: "The widest window that stays open down to the holding depth, edge breaks included. Window time and \
-            straight-in limit follow from it.",
-        source: GEOMETRY,
-        words: Vec::new,
-        compute: Compute::Pair(|context| {
-            let to_hold = &context.pair.to_hold;
-            let widest = extremes(to_hold).map(|(_, widest)| widest.degrees());
-            let working = say::windows_to_hold(
-                context.given(SettingField::HoldDepth),
-                mm(context.pair.mesh.contact.mean_mm()),
-                list(to_hold),
-            );
-            Some(Answer::number(widest, working))
-        }),
-    },
+    &WIDTH_TO_HOLD,
 ];
 
 /// The entry windows and, where shorter dogs narrow them before the holding depth, what the tallest leave.

@@ -22,7 +22,7 @@ mod time;
 pub use blow::CLUNK;
 #[cfg(test)]
 pub(crate) use dummy::DUMMY;
-pub use entry::{ENTRY_WINDOWS, FREE_ANGLE};
+pub use entry::{ENTRY_WINDOWS, FREE_ANGLE, WIDTH_TO_HOLD};
 pub use figure::{Better, Figure, FigureValue, Group, needs};
 pub use lash::{
     FULL_DEPTH, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL, PAIRS_MEETING_DRIVE,

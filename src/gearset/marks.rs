@@ -3,6 +3,7 @@
 use crenel_words::{Message, Value, gearset as say};
 
 use super::{GearsetAnalysis, Part, SetShift, findings};
+use crate::design::LoadCase;
 use crate::drum::{Play, Span};
 use crate::finding::{Class, Finding, Severity};
 use crate::shift::Step;
@@ -73,8 +74,15 @@ impl GearsetAnalysis {
             }
             (None, Some(row)) if row.class == Class::Stress => of_gear(row),
             (None, Some(row)) => of_shift(row, say::hard_shift),
-            (None, None) => nothing(shifts.first()),
+            (None, None) => nothing(shifts.first(), self.load_judged()),
         }
+    }
+
+    /// For which load the dogs of all gears are judged, as the sentences pick it.
+    fn load_judged(&self) -> &'static str {
+        let mut gears = (0..self.gearset.gears.len()).filter_map(|gear| self.gear(gear));
+        let is_steady = gears.any(|own| own.worked.design.setting.case == LoadCase::Throttle);
+        if is_steady { "steady" } else { "any" }
     }
 
     /// Where two gears of different ratio can be in at once, with all play.
@@ -165,10 +173,10 @@ fn short_of(finding: &Finding) -> Message {
 }
 
 /// Nothing is past a limit; the tightest shift is named, if there is one.
-fn nothing(tightest: Option<&SetShift>) -> Worst {
+fn nothing(tightest: Option<&SetShift>, load: &'static str) -> Worst {
     let (class, part, next) = (Class::Within, None, None);
     let step = tightest.map(|row| row.shift.step);
-    let says = step.map_or_else(say::within, |step| say::all_within(step.from, step.to));
+    let says = step.map_or_else(say::within, |step| say::all_within(load, step.from, step.to));
     let short = says.clone();
     Worst { class, gear: step.map(|step| step.to), part, step, says, short, next }
 }

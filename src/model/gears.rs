@@ -192,21 +192,26 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
     (0..ratios.gears.len()).filter(|at| design.knows_torque(*at)).filter_map(gear).collect()
 }
 
-/// Sentences on the hardest upshift or downshift, and why it is. Empty if there is no such shift, or if a
-/// number of the gearbox is outside its limits.
+/// Sentences on the hardest upshift or downshift, and why it is: in a whole gearbox of those into the dogs of the design,
+/// else of all, as if every gear had these dogs. Empty if there is no such shift, or if a number of the gearbox is
+/// outside its limits.
 pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {
     let design = &worked.design;
     let wrong = |slot: &Slot| design.get(*slot).is_none_or(|value| slot.check(value).is_some());
     let sound = !design.gearbox_slots().iter().any(wrong);
     let Some(ratios) = ratios(design).filter(|_| sound) else { return Vec::new() };
-    let mut steps: Vec<_> = gear_steps(design).into_iter().filter(|s| s.way == way).collect();
+    let own = design.gear().filter(|_| design.around.is_some());
+    let counts = |step: &Step| step.way == way && own.is_none_or(|own| step.to == own);
+    let mut steps: Vec<_> = gear_steps(design).into_iter().filter(counts).collect();
     sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
     let Some(step) = steps.first() else { return Vec::new() };
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
     let jump = (old / new).max(new / old);
     let rpm = |step: &Step| step.slip_rpm.abs();
     let word = if way == Way::Up { "up" } else { "down" };
-    let mut told = vec![say::hardest(word, step.from, step.to, jump, step.engine_rpm, rpm(step))];
+    let whose = if own.is_some() { "own" } else { "every" };
+    let hardest = say::hardest(word, whose, step.from, step.to, jump, step.engine_rpm, rpm(step));
+    let mut told = vec![hardest];
     told.extend(steps.get(1).map(|next| say::next_hardest(next.from, next.to, rpm(next))));
     let limit = worked.pair.as_ref().and_then(|pair| {
         let (_, widest) = pair.passing.extremes()?;

@@ -120,7 +120,7 @@ fn answer(base: &Design) -> Option<Answer> {
     Some(Answer {
         value: Some(wider.to_degrees()),
         says: [first].into_iter().chain(choices).collect(),
-        heads: vec![say::head_cut, say::head_slot],
+        heads: vec![say::head_cut, say::head_window],
         rows: names.zip(&steps).map(|(name, slot)| vec![name, shown(slot)]).collect(),
         figures: some_figures([&FREE_ANGLE, &ENTRY_WINDOWS], &decides),
     })

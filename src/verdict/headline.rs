@@ -9,8 +9,9 @@ use crate::analysis::Analysis;
 use crate::design::SettingField;
 use crate::diagnosis::diagnose;
 use crate::figures::{
-    self, FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED,
-    ROOT_SHEAR, STRAIGHT_IN_LIMIT, WINDOW_TIME, numbers,
+    self, FLANK_PRESSURE, Figure, HOLDING_FORCE, LASH, OVERRUN_COMBINED, OVERRUN_HOLDING,
+    OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR, STRAIGHT_IN_LIMIT, WIDTH_TO_HOLD, WINDOW_TIME,
+    numbers,
 };
 use crate::finding::{Class, Severity};
 use crate::gauge::{Allowed, Gauge};
@@ -105,6 +106,10 @@ fn limit_words(figure: &Figure, gauge: &Gauge) -> Message {
     let limit = result(figure.quantity, gauge.limit);
     match gauge.allowed {
         Allowed::AtMost => say::limit(limit),
+        // Straight flanks neither hold nor push out: that is their shape, and no margin.
+        Allowed::AtLeast if HOLDING.contains(&figure) && gauge.value.abs() < FORCE_FROM_N => {
+            say::by_friction()
+        }
         // What has to be at least 0 needs nothing.
         Allowed::AtLeast if gauge.limit == 0.0 => say::not_below(limit),
         Allowed::AtLeast => say::needs(limit),
@@ -112,8 +117,20 @@ fn limit_words(figure: &Figure, gauge: &Gauge) -> Message {
     }
 }
 
-/// What stands beside the bar of a figure: its limit in words, and for which load it is.
+/// The retaining forces.
+const HOLDING: [&Figure; 2] = [&HOLDING_FORCE, &OVERRUN_HOLDING];
+
+/// The least force that counts as one, N.
+const FORCE_FROM_N: f64 = 1e-6;
+
+/// What stands beside the bar of a figure: its limit in words, and for which load it is. The limit of the window time is
+/// in its headline; beside the bar is the width that it comes from where that is not the one on the drawings.
 pub fn beside_bar(figure: &'static Figure, value: f64, analysis: &Analysis) -> Option<Message> {
+    if *figure == WINDOW_TIME {
+        let (_, width) = numbers([&WIDTH_TO_HOLD], analysis).pop()?;
+        let is_broken = analysis.edges_mm() > 0.0;
+        return is_broken.then(|| say::with_edge_breaks(result(Quantity::Angle, width)));
+    }
     let told = limit_words(figure, &figure.gauge(value, analysis)?);
     let shock = under_shock(figure, analysis);
     Some(if shock.is_some() { say::steady_only(told) } else { told })

@@ -229,7 +229,9 @@ impl Facts<'_> {
             Some(Step { from, to, engine_rpm, .. }) => {
                 let engine = result(Quantity::Speed, engine_rpm);
                 let short = say::hard_shift_short(from, to, slip.clone(), limit.clone());
-                (say::hard_shift(engine, from, to, slip, limit), short)
+                let is_own = self.analysis.design.gear() == Some(to);
+                let fact = if is_own { say::hard_shift } else { say::hard_shift_elsewhere };
+                (fact(engine, from, to, slip, limit), short)
             }
             None => {
                 let short = say::too_fast_short(slip.clone(), limit.clone());

@@ -6,6 +6,7 @@ use super::matter::{Matter, matters};
 use super::rests_on::{assumed, assumed_by_figure};
 use super::said::{Said, result};
 use super::stage::Stage;
+use super::stress::load_judged;
 use super::within::{said, tightest};
 use crate::analysis::Analysis;
 use crate::design::Need;
@@ -119,7 +120,7 @@ impl Verdict {
         let group = tightest.map(|(figure, _)| figure.group);
         let assumed =
             tightest.map_or_else(Vec::new, |(figure, _)| assumed_by_figure(analysis, figure));
-        let Said { fact, next, short } = said(tightest, &assumed);
+        let Said { fact, next, short } = said(tightest, &assumed, load_judged(analysis));
         Self {
             class: Class::Within,
             fact,
@@ -182,18 +183,10 @@ impl Verdict {
         }
     }
 
-    /// The same for a design that came by a link. What is past a limit keeps its next step.
+    /// The same for a design that came by a link. Its title is at the top of the page.
     #[must_use]
-    pub fn of_friend(self, title: &str) -> Self {
-        let advice = say::friends_design(title.to_owned(), self.fact);
-        Self {
-            fact: advice.says,
-            next: self
-                .next
-                .filter(|_| self.excess > 0.0 || self.part.is_some())
-                .or(Some(advice.next)),
-            short: say::friends_design_short(self.short),
-            ..self
-        }
+    pub fn of_friend(self) -> Self {
+        let fact = say::friends_design(self.fact);
+        Self { fact, short: say::friends_design_short(self.short), ..self }
     }
 }

@@ -62,6 +62,15 @@ impl LimitedStress {
     }
 }
 
+/// For which load stresses are judged, as the sentences pick it: `steady` where some would be past a limit under shift
+/// shock or clunk, or nobody knows; `any` where all that comes is judged.
+pub(super) fn load_judged(analysis: &Analysis) -> &'static str {
+    let is_unjudged = |row: &LimitedStress| {
+        matches!(under_shock(row.figure, analysis), Some(UnderShock::Past | UnderShock::NotRated))
+    };
+    if STRESSES.iter().any(is_unjudged) { "steady" } else { "any" }
+}
+
 /// For a stress that is worked out for the steady throttle though shock or clunk is larger: whether it would stay within
 /// its limit under those. `None` for other figures and other loads.
 pub(super) fn under_shock(figure: &Figure, analysis: &Analysis) -> Option<UnderShock> {

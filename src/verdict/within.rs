@@ -19,11 +19,16 @@ pub(super) fn tightest(analysis: &Analysis) -> Option<(&'static Figure, Gauge)> 
     gauges.max_by(|(_, a), (_, b)| a.used().total_cmp(&b.used()))
 }
 
-/// The sentences on the tightest margin, and on how many numbers nobody gave.
-pub(super) fn said(tightest: Option<(&'static Figure, Gauge)>, assumed: &[Slot]) -> Said {
+/// The sentences on the tightest margin, for which load that is, and on how many numbers nobody gave.
+pub(super) fn said(
+    tightest: Option<(&'static Figure, Gauge)>,
+    assumed: &[Slot],
+    load: &'static str,
+) -> Said {
     let Some((figure, gauge)) = tightest else {
-        return Said::new(say::within(), say::within_short());
+        return Said::new(say::within(load), say::within_short(load));
     };
+    let is_steady = load == "steady";
     let shown = |number: f64| result(figure.quantity, number);
     let (name, value, limit) = (figure.name(), || shown(gauge.value), || shown(gauge.limit));
     let values = assumed.len();
@@ -33,17 +38,25 @@ pub(super) fn said(tightest: Option<(&'static Figure, Gauge)>, assumed: &[Slot])
                 Allowed::AtMost => say::within_at_most,
                 Allowed::AtLeast | Allowed::MoreThan => say::within_at_least,
             };
-            let short = say::tightest_short(name, value(), limit());
-            Said::new(sentence(name, value(), limit()), short)
+            let short = if is_steady {
+                say::steady_short(value(), limit())
+            } else {
+                say::tightest_short(name, value(), limit())
+            };
+            Said::new(sentence(load, name, value(), limit()), short)
         }
         // What is needed is the speed difference, and what is reached is its limit.
         Some(first) if *figure == STRAIGHT_IN_LIMIT => Said::new(
             say::within_on_assumed(limit(), value(), values, first),
             say::within_on_assumed_short(limit(), value(), values),
         ),
-        Some(first) => Said::new(
-            say::tightest_on_assumed(name, value(), limit(), values, first),
-            say::tightest_on_assumed_short(value(), limit(), values),
-        ),
+        Some(first) => {
+            let short = if is_steady {
+                say::steady_on_assumed_short(values)
+            } else {
+                say::tightest_on_assumed_short(value(), limit(), values)
+            };
+            Said::new(say::tightest_on_assumed(load, name, value(), limit(), values, first), short)
+        }
     }
 }

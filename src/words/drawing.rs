@@ -68,6 +68,7 @@ sentences! { "drawing":
     fork_axis(unit: Verbatim) = "Fork travel ({unit})";
     opens(width: Angle) = "window {width}";
     gap_less_dog(gap: Angle, dog: Angle, width: Angle) = "gap {gap} − dog {dog} = window {width}";
+    between_sharp_tips() = "(sharp tips)";
     lash(width: Angle) = "lash {width}";
     true_proportions() = "to scale";
     outcome_at(phase: Angle, speed: Speed, outcome: Message) = "Phase {phase}, {speed}: {outcome, lower}";

@@ -4,17 +4,17 @@ sentences! { "story":
     // ---- fewer doors, wider doors ----
     doors() = "Fewer doors, wider doors";
     doors_told() =
-        "Two sets of dogs turn past one another, and one has to slip between the other’s dogs. The slot is open only \
-         for the time it takes to turn by the free angle. With many dogs the slots are many but shut again before the \
-         slider has moved far enough; with few they stay open longer. So what counts is not how often a slot comes, \
-         but whether it lasts.";
+        "Two sets of dogs turn past one another, and one has to slip between the other’s dogs. The window is open \
+         only for the time it takes to turn by the free angle. With many dogs the windows are many but shut again before \
+         the sliding gear has moved far enough; with few they stay open longer. So what counts is not how often a window \
+         comes, but whether it lasts.";
     doors_asked(slip: Value) =
         "At {slip} apart, what is the largest number of dogs that still goes straight in?";
     number_of_dogs() = "Number of dogs";
     most_dogs(most: Value, limit: Value, slip: Value) =
         "{most} dogs: they go straight in up to {limit}, and {slip} is needed.";
     one_more(more: Value, limit: Value) = "{more} dogs reach only {limit}.";
-    one_more_shut(more: Value) = "{more} dogs of this width leave no slot open.";
+    one_more_shut(more: Value) = "{more} dogs of this width leave no window open.";
     no_number(slip: Value) = "No number from 2 to 12 goes straight in at {slip}.";
     head_limit() = "Goes straight in up to";
     head_window_time() = "Window time";
@@ -22,10 +22,10 @@ sentences! { "story":
     // ---- the second row stands back ----
     row() = "The second row stands back";
     row_told() =
-        "Lower every second dog on both gears. At the entrance only the tall ones are met, so the slot is as wide as \
-         if half the dogs were missing. A little deeper the low ones come between and take up the play. Entry of three \
+        "Lower every second dog on both gears. At the entrance only the tall ones are met, so the window is as wide \
+         as if half the dogs were missing. A little deeper the low ones come between and take up the play. Entry of three \
          dogs, lash of six. But the low dogs overlap less, so each square [millimetre|millimeter] carries more.";
-    row_asked() = "How far must every second dog come down before the slot jumps?";
+    row_asked() = "How far must every second dog come down before the window jumps?";
     height_of_low() = "Height of every second dog";
     lowered_by() = "Lowered by";
     jumps_at(by: Value, height: Value, before: Value, after: Value) =
@@ -35,7 +35,7 @@ sentences! { "story":
          back.";
     pressure_moves(before: Value, after: Value) =
         "What it costs: the flank pressure goes from {before} to {after}.";
-    no_jump() = "Lowering every second dog does not widen the slot of these gears.";
+    no_jump() = "Lowering every second dog does not widen the window of these gears.";
     head_height() = "Height";
     head_lash() = "Lash";
     head_pressure() = "Flank pressure";
@@ -44,10 +44,10 @@ sentences! { "story":
     two() = "It takes two";
     two_told() =
         "Only one gear is on the bench, so only that one gets cut. Yet a tall dog of the mate still meets every tall \
-         dog that is left, and the mate has them everywhere: the slot is decided by the fuller of the two. Cut the \
-         mate in step and the slot opens at once.";
+         dog that is left, and the mate has them everywhere: the window is decided by the fuller of the two. Cut \
+         the mate in step and the window opens at once.";
     two_asked(cut: Value, dogs: Value) =
-        "{cut} of {dogs} dogs are cut on one gear. How much wider is the slot?";
+        "{cut} of {dogs} dogs are cut on one gear. How much wider is the window?";
     dogs_cut() = "Dogs cut so far";
     wider_by() = "Wider by";
     nothing_until_mate(before: Value, after: Value) =
@@ -55,10 +55,10 @@ sentences! { "story":
     wider_alone(before: Value, after: Value, last: Value) =
         "From {before} to {after}. With the mate cut, too, it is {last}.";
     choices(all: Value, cut: Value, open: Value) =
-        "There are {all} ways to choose {cut} dogs of the mate, and {open} of them open the slot: every second dog. \
+        "There are {all} ways to choose {cut} dogs of the mate, and {open} of them open the window: every second dog. \
          Any other choice leaves a tall dog where one is met.";
     head_cut() = "Cut";
-    head_slot() = "Slot";
+    head_window() = "Window";
     none_cut() = "none";
 
     // ---- what the throttle finds ----
@@ -104,8 +104,8 @@ sentences! { "story":
     faces() = "Face to face";
     faces_told() =
         "Sometimes two flat tips land on one another. If the gears turn slowly against each other, friction may bring \
-         them to rest there: the lever stops halfway. If they turn faster, the tips slide off and the next slot comes. \
-         If faster still, the edge is hit and thrown back. Polished tips and a sharp push move the borders.";
+         them to rest there: the lever stops halfway. If they turn faster, the tips slide off and the next window \
+         comes. If faster still, the edge is hit and thrown back. Polished tips and a sharp push move the borders.";
     faces_asked(slip: Value) =
         "Of a hundred shifts at {slip} begun anywhere, how many end in?";
     start_phase() = "Start phase";

@@ -73,6 +73,8 @@ sentences! { "verdict":
     // ---- does not go in ----
     hard_shift(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
         "At {engine}, {from}→{to} is the hardest shift: {slip} apart, and above {limit} none goes straight in.";
+    hard_shift_elsewhere(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
+        "If every gear has these dogs, {from}→{to} is hardest: {slip} apart at {engine}; none goes straight in above {limit}.";
     hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
         "{from}→{to} is hardest: {slip} apart, none straight in above {limit}.";
     too_fast(slip: Value, limit: Value) =
@@ -197,18 +199,23 @@ sentences! { "verdict":
         "Not diagnosed: {open} of {all, plural, one {# check} other {# checks}} open.";
 
     // ---- nothing past a limit ----
-    within() =
-        "Nothing is past its limit."
+    /// Here and below `load` is `steady` where shift shock and clunk are not judged, or would be past a limit.
+    within(load: Pick) =
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}."
         next "You can stop here, or set this as the baseline.";
-    within_short() = "Nothing is past its limit.";
-    within_at_most(figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit. The tightest margin is {value} of {limit} allowable ({figure, lower})."
+    within_short(load: Pick) = "Nothing is past its limit{load, select, steady { under steady torque} other {}}.";
+    within_at_most(load: Pick, figure: Label, value: Value, limit: Value) =
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin is {value} \
+         of {limit} allowable ({figure, lower})."
         next "You can stop here, or set this as the baseline.";
-    within_at_least(figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit. The tightest margin is {value} where {limit} is needed ({figure, lower})."
+    within_at_least(load: Pick, figure: Label, value: Value, limit: Value) =
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin is {value} \
+         where {limit} is needed ({figure, lower})."
         next "You can stop here, or set this as the baseline.";
     tightest_short(figure: Label, value: Value, limit: Value) =
         "Nothing past a limit: {value}, limit {limit} ({figure, lower}).";
+    steady_short(value: Value, limit: Value) =
+        "Nothing past a limit under steady torque: {value}, limit {limit}.";
 
     within_on_assumed(slip: Value, limit: Value, values: Number, first: Message) =
         "It should go in: the speed difference is {slip}, the straight-in limit {limit}. {values, plural, one {# value \
@@ -216,18 +223,19 @@ sentences! { "verdict":
         next "Check this first: {first, lower}.";
     within_on_assumed_short(slip: Value, limit: Value, values: Number) =
         "Should go in: {slip}, limit {limit} – on {values, plural, one {# assumed value} other {# assumed values}}.";
-    tightest_on_assumed(figure: Label, value: Value, limit: Value, values: Number, first: Message) =
-        "Nothing is past its limit. The tightest margin: {value}, limit {limit} ({figure, lower}). {values, plural, \
-         one {# value is} other {# values are}} assumed."
+    tightest_on_assumed(load: Pick, figure: Label, value: Value, limit: Value, values: Number, first: Message) =
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin: {value}, \
+         limit {limit} ({figure, lower}). {values, plural, one {# value is} other {# values are}} assumed."
         next "Check this first: {first, lower}.";
     tightest_on_assumed_short(value: Value, limit: Value, values: Number) =
         "Nothing past a limit: {value}, limit {limit} – on {values, plural, one {# assumed value} other {# assumed \
          values}}.";
+    steady_on_assumed_short(values: Number) =
+        "Nothing past a limit under steady torque – on {values, plural, one {# assumed value} other {# assumed \
+         values}}.";
 
     // ---- links ----
-    friends_design(title: Given, verdict: Message) =
-        "{verdict} Design from a link: {title}."
-        next "Look around; your own work is kept, one click away.";
+    friends_design(verdict: Message) = "{verdict} This design came by a link.";
     friends_design_short(verdict: Message) = "{verdict} From a link.";
 
     // ---- stages ----
@@ -256,6 +264,8 @@ sentences! { "verdict":
     needs(limit: Value) = "needs {limit}";
     needs_more(limit: Value) = "needs more than {limit}";
     not_below(limit: Value) = "must not be below {limit}";
+    by_friction() = "held by friction alone";
+    with_edge_breaks(width: Value) = "window {width} with edge breaks";
     limit(limit: Value) = "limit {limit}";
     steady(limit: Message) = "{limit}, without the clunk";
     steady_only(limit: Message) = "{limit}, steady throttle only";

@@ -152,3 +152,12 @@ test("every picture and every size of an area is two steps away", async ({ page 
     expect.soft(below.filter((one) => !beside.has(one)), area).toEqual([]);
   }
 });
+
+test("points and units of the results stand below one another", async ({ page }) => {
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await openPlain(page);
+  await go(page, "Shift");
+  const edges = (part) => page.locator(`.numbers .figure summary .now .${part}`).evaluateAll((all) =>
+    [...new Set(all.map((one) => Math.round(one.getBoundingClientRect().left)))]);
+  for (const part of ["tail", "unit"]) expect(await edges(part), part).toHaveLength(1);
+});

@@ -7,7 +7,7 @@ const taken = (page) => page.locator(".taken");
 const table = (page) => page.getByRole("region", { name: "Table of shifts" });
 const lashTable = (page) => page.getByRole("region", { name: "Lash in every gear" });
 const gears = (page) => page.getByRole("region", { name: "Gears", exact: true }).locator("tbody tr");
-const hardest = (page, way) => page.locator(".hardest").filter({ hasText: `Hardest ${way}shift:` });
+const hardest = (page, way) => page.locator(".hardest").filter({ hasText: `Hardest ${way}shift` });
 const chosen = (select) => select.evaluate((at) => at.selectedOptions[0]?.textContent);
 
 /** The row that begins with this. */
@@ -122,15 +122,15 @@ test("names the widest step, and another once that is wider", async ({ page }) =
   await picture(page, "All shifts");
   // 8500 rpm through 70/27: 3278.6 rpm. 1→2: /(35/12)·(1.667 − 1). 2→3: /(28/16)·(1.296 − 1).
   await expect(hardest(page, "up")).toHaveText(
-    /^Hardest upshift: 1→2\. The ratio step is 1\.67; at an engine speed of 8500 rpm the speed difference is 749 rpm\. Next is 2→3 with 555 rpm\./,
+    /^Hardest upshift if every gear has these dogs: 1→2\. The ratio step is 1\.67; at an engine speed of 8500 rpm the speed difference is 749 rpm\. Next is 2→3 with 555 rpm\./,
   );
   await expect(hardest(page, "up")).toContainText("1→2 is over the straight-in limit: no shift goes straight in above 275 rpm.");
   // Half the engine speed of an upshift, and a little.
-  await expect(hardest(page, "down")).toContainText("Hardest downshift: 2→1.");
+  await expect(hardest(page, "down")).toContainText("Hardest downshift if every gear has these dogs: 2→1.");
   await expect(hardest(page, "down")).toContainText("the speed difference is 397 rpm. Next is 3→2 with 294 rpm");
   await type(page, "gear4.driven_teeth", "21");
   // 27/20 over 21/25 is 1.607; 3278.6/1.35·0.607.
-  await expect(hardest(page, "up")).toContainText("Hardest upshift: 3→4. The ratio step is 1.61");
+  await expect(hardest(page, "up")).toContainText("Hardest upshift if every gear has these dogs: 3→4. The ratio step is 1.61");
   await expect(hardest(page, "up")).toContainText("the speed difference is 1474 rpm. Next is 1→2 with 749 rpm");
 });
 

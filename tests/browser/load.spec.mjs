@@ -45,7 +45,23 @@ test("says where a stress is over what it is set against, with both numbers", as
   await choose(page, "Typical pressure", "Splines, 10\u202f000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
   await expect(finding(page, "over_allowed")).toHaveCount(0);
-  await expect(page.getByText(/^Dudley, “When Splines Need Stress Control”, 1957/).first()).toBeVisible();
+  await expect(page.locator(".source").filter({ hasText: /^Dudley, “When Splines Need Stress Control”, 1957/ }).first())
+    .toBeVisible();
+});
+
+test("tells that the load is steady, how far the clunk goes, and what the limits come from", async ({ page }) => {
+  await openLoad(page, PLAIN);
+  const load = page.locator(".for-load");
+  await expect(load).toHaveText(
+    /^Under a steady 100 N·m\. As the throttle opens, the clunk reaches \d+ N·m: it is not in these numbers\.$/);
+  const bases = page.locator(".bases");
+  await expect(bases).toContainText("78 MPa: Splines, 100\u202f000 cycles.");
+  await bases.getByText("Sources of the limits").click();
+  await expect(bases.getByText(/^Dudley, “When Splines Need Stress Control”, 1957/).first()).toBeVisible();
+  await type(page, "allowed_pressure_mpa", "80");
+  await expect(bases).toContainText("80 MPa: as entered.");
+  await choose(page, "Torque", "largest of steady pull, shock and clunk");
+  await expect(load).toHaveCount(0);
 });
 
 test("a half-height dog carries only on its own height", async ({ page }) => {

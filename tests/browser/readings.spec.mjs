@@ -129,6 +129,17 @@ test("marks on one side are told from one dog out of place", async ({ page }) =>
   await expect(follows(page)).toContainText("Dog 2 carries alone: it is out of its place.");
 });
 
+test("the sheet says what it is, and shows the ring beside what to enter", async ({ page }) => {
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await open(page);
+  await go(page, "Measured");
+  const sheet = page.locator(".measured-read");
+  await expect(sheet.locator("p").first()).toContainText("Measure the dogs of one ring one by one");
+  await expect(page.locator(".measured-picture .view").getByText("A1", { exact: true })).toBeInViewport();
+  // A set of gauges is the first choice.
+  await expect(sheet.getByRole("button").first()).toHaveText("Chord, pins and height");
+});
+
 test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
 

@@ -612,6 +612,20 @@ test("without a gearbox the cut asks for one", async ({ page }) => {
   await expect(page.getByText("Cut and blip follow from the gearbox. Enter it first.")).toBeVisible();
 });
 
+test("at 1024 the table of cuts fits, and a length that is not right is marked and not bold", async ({ page }) => {
+  await page.setViewportSize({ width: 1024, height: 768 });
+  await open(page);
+  await go(page, "Shift");
+  await picture(page, "Cut and blip");
+  const inside = await cutTable(page).evaluate((table) => table.parentElement.clientWidth - table.offsetWidth);
+  expect(inside).toBeGreaterThanOrEqual(0);
+  await expect(cutTable(page).getByRole("columnheader", { name: "Cut ms" })).toBeVisible();
+  const marked = cutTable(page).locator(".past");
+  await expect(marked.first()).toHaveText(/^▲ [\d.]+ ms$/);
+  expect(await marked.first().evaluate((cell) => Number(getComputedStyle(cell).fontWeight))).toBeLessThan(600);
+  await expect(cutTable(page).locator("td:has(.past) b")).toHaveCount(0);
+});
+
 test("a racer reads how long to cut for each upshift, and takes the table away", async ({ page }) => {
   await open(page);
   await go(page, "Shift");

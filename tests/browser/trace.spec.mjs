@@ -1,5 +1,5 @@
 // From what the rider feels to the cause, by keyboard alone.
-import { button, expect, field, go, linkOf, now, open, picture, test, type } from "./kit.mjs";
+import { button, expect, field, go, linkOf, now, open, openPlain, picture, test, type } from "./kit.mjs";
 
 const PARTS = {
   crenel: 1,
@@ -45,6 +45,26 @@ test("a wrong text is told and nothing is lost", async ({ page }) => {
   await type(page, "measured_overlap_mm", "3,2");
   await expect(verdict(page, "engaged_depth")).toHaveText("out of limits");
 });
+
+for (const [width, height] of [[1440, 900], [1024, 768], [390, 844]]) {
+  test(`at ${width} px the first check is in sight once a symptom is ticked`, async ({ page }) => {
+    await page.setViewportSize({ width, height });
+    await openPlain(page, `./#${linkOf({ crenel: 1 })}/trace`);
+    await page.getByRole("checkbox", { name: "It grinds on the way in" }).check();
+    const now = page.locator(".check.now");
+    await expect(now.locator("h4")).toBeInViewport();
+    await expect(now.locator("input").first()).toBeInViewport();
+    await expect(now.locator(".where")).toBeInViewport();
+    // One more can be ticked.
+    if (width < 1024) {
+      await expect(page.locator(".felt > summary")).toBeFocused();
+      await page.locator(".felt > summary").click();
+    }
+    await expect(page.getByRole("checkbox", { name: "It grinds on the way in" })).toBeChecked();
+    await page.getByRole("checkbox", { name: "The shift hangs halfway" }).check();
+    await expect(page.locator(".felt > summary")).toContainText("The shift hangs halfway");
+  });
+}
 
 test("polishing the faces alone is one click, and undo takes it back", async ({ page }) => {
   const design = {

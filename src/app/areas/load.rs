@@ -188,14 +188,80 @@ fn DogLoads() -> impl IntoView {
         <StaleBoard class="board forces">
             <Deferred first=true><Drawing view=&views::FORCES/></Deferred>
             <section class="gear-shifts loads" aria-label=here(say::dogs_under_load)>
+                <ForWhichLoad/>
                 <div class="tables">
                     <DogTable flank=FlankSide::Drive/>
+                    <Bases/>
                     <DogTable flank=FlankSide::Coast/>
                 </div>
                 <p class="quiet">{here(say::combined_is)}</p>
                 <GearTable/>
             </section>
         </StaleBoard>
+    }
+}
+
+/// That the numbers are for a steady torque, and how far the clunk goes beyond it.
+#[component]
+fn ForWhichLoad() -> impl IntoView {
+    let state = use_app_state();
+    let words = move || {
+        state.analysis.with(|a| {
+            let is_steady = a.design.setting.case == LoadCase::Throttle;
+            let is_known = is_steady && a.design.missing(Need::Torque).is_none();
+            let torques = &a.pair.as_ref().filter(|_| is_known)?.torques;
+            let torque = |nm: f64| Value::Result(Quantity::Torque, nm);
+            let steady = torque(torques.steady_nm);
+            let clunk = torques.clunk_nm.filter(|_| a.design.missing(Need::Inertia).is_none());
+            Some(here(match clunk {
+                Some(clunk) => say::steady_beside(steady, torque(clunk)),
+                None => say::steady_alone(steady),
+            }))
+        })
+    };
+    move || words().map(|words| view! { <p class="for-load">{words}</p> })
+}
+
+/// The allowable stresses with the words for them.
+const ALLOWABLE: [(FieldId, &[Preset]); 3] = [
+    (FieldId::AllowedPressure, &SPLINE_PRESSURES),
+    (FieldId::AllowedShear, &SPLINE_SHEARS),
+    (FieldId::AllowedStress, &CORE_YIELDS),
+];
+
+/// What the limits come from: their words, and the sources on request.
+#[component]
+fn Bases() -> impl IntoView {
+    let state = use_app_state();
+    let standing = Memo::new(move |_| {
+        ALLOWABLE.map(|(id, words)| {
+            let value = state.with(|d| d.get(Slot::Setting(id))).unwrap_or_default();
+            (value, words.iter().position(|preset| preset.value == value))
+        })
+    });
+    let each = move || standing.get().into_iter().zip(ALLOWABLE);
+    let told = move || {
+        let basis = |((value, at), (_, words)): ((f64, Option<usize>), (_, &[Preset]))| {
+            let limit = Value::Result(Quantity::Stress, value);
+            here(match at {
+                Some(at) => say::basis(limit, words[at].name()),
+                None => say::basis_entered(limit),
+            })
+        };
+        each().map(basis).collect::<Vec<_>>().join(" ")
+    };
+    let sources = move || {
+        let source = |((_, at), (_, words)): ((f64, Option<usize>), (_, &'static [Preset]))| {
+            let source = words[at?].from_where();
+            Some(view! { <li>{here(source)}</li> })
+        };
+        each().filter_map(source).collect_view()
+    };
+    view! {
+        <div class="quiet bases">
+            <p>{here(say::limits_from)}" "{told}</p>
+            <details class="table"><summary>{here(say::sources_of_limits)}</summary><ul>{sources}</ul></details>
+        </div>
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::html::Nav;
+use leptos::html::{Nav, Summary};
 use leptos::prelude::*;
 use web_sys::{ScrollIntoViewOptions, ScrollLogicalPosition};
 
@@ -20,6 +20,7 @@ use crenel::verdict::Stage;
 use crenel_words::page::{common, load, rework, shift, trace as say};
 use crenel_words::{Message, Value, Words};
 
+use crate::dom::applies;
 use crate::part::part;
 use crate::state::{AppState, Area, AreaKey, Content, Part, here, use_app_state};
 use crate::widgets::gauge_bar::GaugeBar;
@@ -245,12 +246,26 @@ fn Heading() -> impl IntoView {
     }
 }
 
+/// The media query of a page where what is felt stands beside the check, as in the style sheet. Elsewhere the list folds
+/// to one line at each tick, so that the check for it is in sight.
+const BESIDE: &str = "(min-width: 64em)";
+
 #[component]
 fn Felt(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let state = use_app_state();
     let cleared = move || {
         let cleared = diagnosis.with(|d| d.cleared);
         (cleared > 0).then(|| say::checks_cleared(cleared).show(state.reader()))
+    };
+    // Among all checks it is open; step by step until the checks are asked for.
+    let asking = RwSignal::new(state.with(|d| d.trace.felt.is_empty()));
+    let folded = NodeRef::<Summary>::new();
+    let show_checks = move || {
+        asking.set(false);
+        if let Some(folded) = folded.get_untracked() {
+            // Focusing fails only if the page is gone.
+            let _ = folded.focus();
+        }
     };
     let tick = |&symptom: &Symptom| {
         let felt = move || state.with(|d| d.trace.felt.contains(&symptom));
@@ -263,6 +278,9 @@ fn Felt(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
                     d.trace.felt.remove(&symptom);
                 }
             });
+            if on && !applies(BESIDE) && !state.layout.is_open(Part::AllChecks) {
+                show_checks();
+            }
         };
         view! {
             <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{here(symptom.label())}</label>
@@ -272,8 +290,6 @@ fn Felt(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
         let felt = state.with(|d| d.trace.felt.clone());
         felt.into_iter().map(|symptom| here(symptom.label())).collect::<Vec<_>>().join(" · ")
     };
-    // Among all checks it is open; step by step until the checks are asked for.
-    let asking = RwSignal::new(state.with(|d| d.trace.felt.is_empty()));
     let open = move || asking.get() || state.layout.is_open(Part::AllChecks);
     let ticked = move || state.with(|d| !d.trace.felt.is_empty());
     let turned = move |event: leptos::ev::Event| {
@@ -281,7 +297,7 @@ fn Felt(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     };
     view! {
         <details class="felt" prop:open=open on:toggle=turned>
-            <summary><b>{here(say::what_rider_feels)}</b>" "<span>{felt}</span></summary>
+            <summary node_ref=folded><b>{here(say::what_rider_feels)}</b>" "<span>{felt}</span></summary>
             <fieldset class="panel" aria-label=here(say::what_rider_feels)>
                 <div class="ticks">{SYMPTOMS.iter().filter(|s| !s.is_when).map(tick).collect_view()}</div>
                 <p class="quiet">{here(say::what_to_tick)}</p>
@@ -289,7 +305,7 @@ fn Felt(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
                 <div class="ticks">{SYMPTOMS.iter().filter(|s| s.is_when).map(tick).collect_view()}</div>
                 <p class="quiet">{cleared}</p>
                 {move || (ticked() && !state.layout.is_open(Part::AllChecks)).then(|| view! {
-                    <button class="on-screen" on:click=move |_| asking.set(false)>{here(say::show_checks)}</button>
+                    <button class="on-screen" on:click=move |_| show_checks()>{here(say::show_checks)}</button>
                 })}
             </fieldset>
         </details>

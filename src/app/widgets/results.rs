@@ -244,14 +244,23 @@ fn Row(
     }
 }
 
-/// A number and its unit, so that the numbers of all rows end below one another. Words have no unit.
+/// A number and its unit, so that the points and units of all rows stand below one another. Words have no unit.
 fn with_unit(shown: &str) -> impl IntoView + use<> {
     let number = shown.strip_prefix('−').unwrap_or(shown);
     let begins = number.starts_with(|c: char| c.is_ascii_digit());
     let ends = shown.rfind(|c: char| c.is_ascii_digit()).map_or(0, |at| at + 1);
     let unit = if begins { shown[ends..].to_owned() } else { String::new() };
     let number = shown[..shown.len() - unit.len()].to_owned();
-    view! { {number}{begins.then(|| view! { <span class="unit">{unit}</span> })} }
+    let is_decimal = |c: char| c.is_ascii_digit() || c == '.' || c == '−' || c.is_whitespace();
+    let is_plain = begins && number.chars().all(is_decimal);
+    let point = number.find('.').unwrap_or(number.len());
+    let (whole, tail) = if is_plain { number.split_at(point) } else { (&*number, "") };
+    let (whole, tail) = (whole.to_owned(), tail.to_owned());
+    view! {
+        {whole}
+        {is_plain.then(|| view! { <span class="tail">{tail}</span> })}
+        {begins.then(|| view! { <span class="unit">{unit}</span> })}
+    }
 }
 
 /// What the figure is over the tolerances, and the sizes that drive it most.

@@ -12,7 +12,7 @@ use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline, hea
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, here, use_app_state};
+use crate::state::{AppState, Notice, Offer, here, use_app_state};
 use crate::widgets::findings::FindingsButton;
 use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::lighting::measure_of;
@@ -37,11 +37,10 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
             Some(boxed) => verdict.in_box(&boxed.worst),
             None => verdict,
         });
-        if state.from_friend.get() {
-            verdict.of_friend(&state.with(|d| d.name().to_owned()))
-        } else {
-            verdict
-        }
+        // The notice says it until it is dismissed.
+        let tells = |notice: &Notice| matches!(notice.offer, Offer::Earlier(_));
+        let is_told = state.notice.with(|notice| notice.as_ref().is_some_and(tells));
+        if state.from_friend.get() && !is_told { verdict.of_friend() } else { verdict }
     });
     let shown = RwSignal::new(now.get_untracked());
     keep_steady(state, now, shown);

@@ -41,6 +41,9 @@ sentences! { "page.load":
             reduces it.";
 
     // ---- tables ----
+    steady_beside(steady: Value, clunk: Value) =
+        "Under a steady {steady}. As the throttle opens, the clunk reaches {clunk}: it is not in these numbers.";
+    steady_alone(steady: Value) = "Under a steady {steady}. Shift shock and clunk are not in these numbers.";
     dogs_under_load() = "Dogs under load";
     load_table(flank: Flank) =
         "{flank, select, drive {Dogs under load at full depth, under power} \
@@ -57,6 +60,11 @@ sentences! { "page.load":
     listed(pairs: List) = "{pairs, list, each {, } last {, }}";
     limit() = "Limit";
     no_more_than(limit: Value) = "at most {limit}";
+    /// What a limit comes from: words for the number, or the user.
+    basis(limit: Value, name: Label) = "{limit}: {name}.";
+    basis_entered(limit: Value) = "{limit}: as entered.";
+    limits_from() = "Limits:";
+    sources_of_limits() = "Sources of the limits";
     past() = "past the limit";
     combined_is() = "Combined stress is bending with the peak shear, which is 1.5 times the mean shear shown.";
     gear_table() = "Load on these dogs in each gear";

@@ -12,6 +12,7 @@ sentences! { "page.measured":
     to_dogs() = "Back to the dogs";
 
     // ---- the ring ----
+    what() = "Measure the dogs of one ring one by one: each dog is fitted to its readings, with its uncertainty.";
     how() =
         "Enter what the gauge shows, in any unit: 12.4, 1/2 in, 59°30′, or 6 + 12/18 turns. Sizes that you do not \
          measure stay as they are.";
@@ -28,7 +29,7 @@ sentences! { "page.measured":
     // ---- gauges ----
     add_gauge() = "Gauge";
     add() = "Add column";
-    begin_with() = "Add the gauges that you used, or begin with:";
+    begin_with() = "Begin with one of these sets of gauges, or add columns one by one:";
     begin_with_pins() = "Chord, pins and height";
     begin_on_table() = "Rotary table and height";
     table_full(most: Number) = "A ring has at most {most} columns of readings."

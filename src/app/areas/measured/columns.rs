@@ -32,11 +32,11 @@ pub(super) fn AddColumn(sheet: Sheet) -> impl IntoView {
     });
     let is_new = Memo::new(move |_| sheet.with(|read| read.readings.columns.is_empty()));
     view! {
+        {move || is_new.get().then(|| view! { <Begin sheet/> })}
         <div class="row adding-gauge">
             <Picked label=here(say::add_gauge()) text value on_choose=choose>{options.collect_view()}</Picked>
             <button on:click=move |_| add(sheet, &[GAUGES[chosen.get_untracked()]])>{here(say::add())}</button>
         </div>
-        {move || is_new.get().then(|| view! { <Begin sheet/> })}
     }
 }
 

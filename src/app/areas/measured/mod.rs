@@ -12,6 +12,7 @@ use crenel_words::page::{common, measured as say};
 use leptos::prelude::*;
 
 use crenel::design::SPREADS;
+use crenel::draw::views;
 use crenel::gauging::Spread;
 use crenel::ring::{FlankSide, Side};
 use crenel::verdict::Stage;
@@ -22,9 +23,12 @@ use self::follows::Follows;
 use self::photo::FromPhoto;
 use self::sheet::{Sheet, Spot};
 use self::table::Table;
+use crate::dom::applies;
 use crate::part::part;
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
+use crate::widgets::drawing::Drawing;
+use crate::widgets::pair_board::StaleBoard;
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &["lash_deg", "window_time_ms"],
@@ -78,16 +82,26 @@ fn RingReadings(side: Side) -> impl IntoView {
     view! {
         <div class="measured-sheet">
             <div class="measured-read">
+                <p>{here(say::what)}</p>
                 <p class="quiet">{here(say::how)}</p>
-                <FromPhoto sheet/>
                 <AddColumn sheet/>
+                <FromPhoto sheet/>
                 <Table sheet/>
                 <Settings sheet/>
             </div>
-            <Follows sheet/>
+            <div class="measured-beside">
+                {applies(BESIDE).then(|| view! {
+                    <StaleBoard class="board measured-picture"><Drawing view=&views::FACE still=true/></StaleBoard>
+                })}
+                <Follows sheet/>
+            </div>
         </div>
     }
 }
+
+/// The media query of a page with two columns, as in the style sheet: there is room for the ring with the names of its
+/// dogs.
+const BESIDE: &str = "(min-width: 1200px)";
 
 const FLANKS: [(FlankSide, Phrase); 2] =
     [(FlankSide::Drive, say::drive_flank), (FlankSide::Coast, say::coast_flank)];

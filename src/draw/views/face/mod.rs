@@ -8,7 +8,7 @@ use crenel_words::{Reader, drawing as say};
 
 use crate::analysis::Analysis;
 use crate::design::{Layout, SettingField, SizeBy};
-use crate::draw::frame::{Canvas, Frame, LABEL, LABEL_ROW, RingTurn, drawable};
+use crate::draw::frame::{Canvas, Frame, LABEL, LABEL_ROW, RingTurn, drawable, has_label_margin};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{RingState, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, words_width, wrapped};
@@ -163,17 +163,37 @@ fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame
     if ring.dogs.len() > 24 {
         return;
     }
+    let mean = (ring.inner_radius_mm + ring.outer_radius_mm) / 2.0;
+    let band = ring.outer_radius_mm - ring.inner_radius_mm;
     for dog in &ring.dogs {
         let share = is_short(ring, dog, hold).then(|| dog.height_mm / ring.tallest_mm());
-        let radius = name_radius(ring, side);
-        let at = Point::polar(radius, RingTurn::at(phase).direction(side, dog.centre));
-        let words = dog_name(side, dog, share);
+        let direction = RingTurn::at(phase).direction(side, dog.centre);
+        let whole =
+            share.map(|share| (dog_name(side, dog, Some(share)), Point::polar(mean, direction)));
+        let room = [(AT_TIPS - AT_DEPTH) * band, ring.thickness_mm(dog, 0.0)];
+        let whole = whole.filter(|(words, at)| {
+            is_within(words, frame.text_mm, direction, room)
+                && !is_taken(scene, *at, words, frame.text_mm)
+        });
+        let plain = (dog_name(side, dog, None), Point::polar(name_radius(ring, side), direction));
+        let (words, at) = whole.unwrap_or(plain);
         if !is_taken(scene, at, &words, frame.text_mm) {
             let name = scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words);
             name.dog(side, dog.place);
         }
     }
 }
+
+/// Whether words in the middle of a dog stay in its room: between the arcs of the windows on either side of them, and
+/// between its flanks.
+fn is_within(words: &str, height: f64, direction: f64, [outwards, across]: [f64; 2]) -> bool {
+    let [wide, high] = [words_width(words), LETTER_SHARE].map(|share| share * height);
+    let (sin, cos) = (libm::sin(direction).abs(), libm::cos(direction).abs());
+    wide * cos + high * sin <= outwards && wide * sin + high * cos <= across
+}
+
+/// The height of capitals, in letter heights.
+const LETTER_SHARE: f64 = 0.75;
 
 /// Whether a name would lie on one that is there.
 fn is_taken(scene: &Scene, at: Point, words: &str, height: f64) -> bool {
@@ -300,12 +320,17 @@ fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle, rea
         (opens, Measure::Window, free(analysis, &pair.entry, phase, AT_TIPS), 1.0),
         (lash, Measure::Lash, free(analysis, &pair.engagement.windows, phase, AT_DEPTH), -1.0),
     ];
+    // A window is told between sharp tips, and times count the edge breaks too: where there is room, that is said.
+    let is_wide = analysis.edges_mm() > 0.0 && has_label_margin(frame.letter());
     for (words, measure, arcs, up) in labels {
         let Some(words) = words.map(|words| words.show(reader)) else { continue };
         let (text, corner) = (frame.text_mm, frame.bounds.max);
         // Near the rim on wide paper, too.
         let right = corner.x.min(frame.radius_mm + (ASIDE + 1.5) * text) - 0.4 * text;
-        let lines = wrapped(&words, MOST_LETTERS / LABEL);
+        let mut lines = wrapped(&words, MOST_LETTERS / LABEL);
+        if is_wide && measure == Measure::Window {
+            lines.push(say::between_sharp_tips().show(reader));
+        }
         let last = lines.len().saturating_sub(1);
         let row = |at: usize| f64::from(u32::try_from(at).unwrap_or_default()) * LABEL_ROW * text;
         // From the edge of the paper inwards.
@@ -501,6 +526,34 @@ mod tests {
         }
         // Tip on tip: as much as the window is wide, from its nearer end.
         assert!(arcs(5.0).chunks(2).all(|beside| beside[0][1] < 1e-6 && beside[1][1] > 11.9));
+    }
+
+    /// The names of lowered dogs on a drawing so wide, with how far from the axis their corners reach.
+    fn half_names(width_px: f64) -> Vec<(String, [f64; 2])> {
+        let half = r#"{"crenel":1,"a":{"heights":[1,0.5]},"b":{"heights":[1,0.5]}}"#;
+        let analysis = Analysis::of(&open(half).expect("it opens").design);
+        let frame = FACE.frame(&analysis, width_px, 1.0, 12.0);
+        let scene = FACE.draw(&analysis, &frame, &ViewOptions::default());
+        let names = scene.items.iter().filter(|item| item.role == Role::Label);
+        let name = |item: &Item| {
+            let Shape::Text(text) = &item.shape else { return None };
+            let half = words_width(&text.words) * frame.text_mm / 2.0;
+            let ends = [-half, half].map(|off| libm::hypot(text.at.x + off, text.at.y));
+            Some((text.words.clone(), [ends[0].min(ends[1]), ends[0].max(ends[1])]))
+        };
+        names.filter_map(name).collect()
+    }
+
+    #[test]
+    fn half_dogs_say_so_where_that_fits_into_them() {
+        // Between 22 and 30 mm, clear of the arcs at 0.1 and 0.9 of that.
+        let wide = half_names(560.0);
+        let told: Vec<_> = wide.iter().filter(|(name, _)| name.ends_with('½')).collect();
+        assert_eq!(told.len(), 6, "{wide:?}");
+        assert!(told.iter().all(|(_, [near, far])| *near > 22.5 && *far < 29.5), "{told:?}");
+        // On a small drawing their outline says it alone.
+        let small = half_names(220.0);
+        assert!(small.len() == 12 && small.iter().all(|(name, _)| name.len() == 2), "{small:?}");
     }
 
     #[test]

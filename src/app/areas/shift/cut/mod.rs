@@ -126,13 +126,17 @@ struct Shown {
 
 impl Shown {
     fn up(self) -> &'static str {
-        if self.manner.get().way() == Way::Up { "up" } else { "down" }
+        way_word(self.manner.get())
     }
 
     /// The shift that is looked at.
     fn row(self) -> Option<Row> {
         self.rows.with(|rows| rows.get(self.chosen.get()).or(rows.first()).cloned())
     }
+}
+
+fn way_word(manner: Manner) -> &'static str {
+    if manner.way() == Way::Up { "up" } else { "down" }
 }
 
 #[component]
@@ -237,6 +241,10 @@ fn worst_told(rows: &[Row], state: AppState) -> String {
     let (step, whole) = (row.shift.step, ms(timing.parts.sum()));
     let (from, to, engine_rpm) = (step.from, step.to, step.engine_rpm);
     let takes = match row.shift.manner {
+        manner if timing.is_too_long() => {
+            let up = way_word(manner);
+            say::no_length(up, from, to, engine_rpm, ms(timing.longest_s), whole)
+        }
         Manner::Cut => say::longest_cut(from, to, engine_rpm, whole),
         Manner::Blip => {
             say::longest_blip(from, to, engine_rpm, whole, timing.engine_in_rpm.round())
@@ -323,9 +331,14 @@ fn faults_told(rows: &[Row], shown: Shown, state: AppState) -> impl IntoView + u
         .collect_view()
 }
 
+/// The share of shifts that is to go in at the first pass.
+fn asked(state: AppState) -> f64 {
+    state.with(|d| d.setting.get(SettingField::CutShare))
+}
+
 /// The shifts of which fewer are in than was asked for, however long cut or blip are.
 fn too_few(rows: &[Row], state: AppState) -> Option<Message> {
-    let asked = state.with(|d| d.setting.get(SettingField::CutShare));
+    let asked = asked(state);
     let few = rows.iter().filter_map(|row| {
         let (step, share) = (row.shift.step, row.at_shift.ok()?.share);
         let most = (100.0 * share).floor() / 100.0;

@@ -7,8 +7,15 @@ use crenel::units::{ABSENT, Quantity};
 use crenel_words::page::cut as say;
 use crenel_words::{Phrase, Value};
 
-use super::{Row, Shown, ms};
+use super::{Row, Shown, asked, ms};
 use crate::state::{here, use_app_state};
+
+/// A number whose unit stands at the head of its column, and beside it where there is no head.
+fn in_column(shown: &str) -> impl IntoView + use<> {
+    let unit = shown.rfind(char::is_whitespace).unwrap_or(shown.len());
+    let (number, unit) = (shown[..unit].to_owned(), shown[unit..].to_owned());
+    view! { {number}<span class="unit">{unit}</span> }
+}
 
 /// The parts of a time with their heads, in order.
 const PARTS: [Phrase; 7] =
@@ -34,13 +41,19 @@ pub(super) fn Table(shown: Shown) -> impl IntoView {
         let timing = row.at_shift.ok();
         let cells = timing.map_or([f64::INFINITY; 7], |timing| timing.parts.all());
         let cells = cells.into_iter().zip(PARTS).map(|(part, head)| {
-            view! { <td data-head=here(head)>{time(part)}</td> }
+            view! { <td data-head=here(head)>{in_column(&time(part))}</td> }
         });
         let is_chosen = move || shown.chosen.get() == at;
         let speed = |rpm: f64| Value::Number(Quantity::Speed, rpm.round()).show(reader);
         let in_at = timing.map_or(ABSENT.to_owned(), |timing| speed(timing.engine_in_rpm));
         let sum = time(timing.map_or(f64::INFINITY, |timing| timing.parts.sum()));
         let longest = time(timing.map_or(f64::INFINITY, |timing| timing.longest_s));
+        let sum = in_column(&sum);
+        let sum = if is_past(row.at_shift, asked(state)) {
+            view! { <span class="past">"▲ "{sum}</span> }.into_any()
+        } else {
+            view! { <b>{sum}</b> }.into_any()
+        };
         view! {
             <tr class:chosen=is_chosen>
                 <th scope="row">
@@ -48,21 +61,25 @@ pub(super) fn Table(shown: Shown) -> impl IntoView {
                         {row.shift.step.gears()}
                     </button>
                 </th>
-                <td data-head=here(say::engine)>{speed(row.shift.step.engine_rpm)}</td>
-                <td data-head=here(whole())><b>{is_past(row.at_shift).then_some("▲ ")}{sum}</b></td>
-                <td data-head=here(say::not_longer)>{longest}</td>
-                <td data-head=here(say::in_at)>{in_at}</td>
+                <td data-head=here(say::engine)>{in_column(&speed(row.shift.step.engine_rpm))}</td>
+                <td data-head=here(whole())>{sum}</td>
+                <td data-head=here(say::not_longer)>{in_column(&longest)}</td>
+                <td data-head=here(say::in_at)>{in_column(&in_at)}</td>
                 {cells.collect_view()}
             </tr>
         }
     };
     let heads = move || {
-        let heads = [say::shift, say::engine, whole(), say::not_longer, say::in_at];
-        heads
-            .into_iter()
-            .chain(PARTS)
-            .map(|head| view! { <th scope="col">{here(head)}</th> })
-            .collect_view()
+        use Quantity::{Speed, Time};
+        let heads: [(Phrase, Quantity); 4] =
+            [(say::engine, Speed), (whole(), Time), (say::not_longer, Time), (say::in_at, Speed)];
+        let parts = PARTS.map(|head| (head, Time));
+        let head = |(head, quantity): (Phrase, Quantity)| {
+            let unit = quantity.suffix(state.units.get());
+            view! { <th scope="col">{here(head)}<span class="quiet">" "{unit}</span></th> }
+        };
+        let all = heads.into_iter().chain(parts).map(head).collect_view();
+        view! { <th scope="col">{here(say::shift)}</th>{all} }
     };
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=here(say::in_time)>
@@ -74,9 +91,10 @@ pub(super) fn Table(shown: Shown) -> impl IntoView {
     }
 }
 
-/// Whether a time is marked: the dogs are not out in time, or the engine goes too far.
-fn is_past(timing: Result<Timing, TimingFault>) -> bool {
-    timing.is_ok_and(|timing| timing.is_too_long() || timing.strikes)
+/// Whether a time is marked: the dogs are not out in time, the engine goes too far, or fewer shifts than asked go in.
+fn is_past(timing: Result<Timing, TimingFault>, asked: f64) -> bool {
+    let is_wrong = |timing: Timing| timing.is_too_long() || timing.strikes || timing.share < asked;
+    timing.is_ok_and(is_wrong)
 }
 
 /// The table to type into an ignition unit.
@@ -96,7 +114,7 @@ pub(super) fn BySpeed(shown: Shown) -> impl IntoView {
                 Quantity::Time.format_result(ms, state.units.get())
             });
             let rpm = Value::Number(Quantity::Speed, (share * row.shift.step.engine_rpm).round());
-            view! { <td title=rpm.show(state.reader())>{is_past(*timing).then_some("▲ ")}{whole}</td> }
+            view! { <td title=rpm.show(state.reader())>{is_past(*timing, asked(state)).then_some("▲ ")}{whole}</td> }
         };
         let cells = row.by_speed.iter().zip(TIMED_SPEEDS).map(cell).collect_view();
         view! { <tr><th scope="row">{row.shift.step.gears()}</th>{cells}</tr> }
