@@ -264,7 +264,8 @@ pub static TERMS: [Term; 75] = [
     ),
     term(
         "ignition cut",
-        "The engine is not fired for some milliseconds, so that the old dogs let go and the new ones go in. How long it \
+        "The engine is not fired for some milliseconds, so that the old dogs let go and the new ones go in. How \
+         long it \
             must last for each shift stands under Shift, Cut and blip.",
         "quickshifter, length of the cut, kill time",
     ),

@@ -31,7 +31,8 @@ pub static WINDOW_TIME: Figure = Figure {
     limit: Some(limits::window_time),
     needs: &[Need::Speed],
     formula: "t = b/Δω, b the window width to the holding depth",
-    meaning: "How long the widest window, edge breaks counted, is open as it passes. It must be longer than the travel time to the holding \
+    meaning: "How long the widest window, edge breaks counted, is open as it passes. It must be longer than the \
+        travel time to the holding \
         depth, or the dogs are thrown back.",
     source: UNIFORM,
     words: Vec::new,

@@ -192,7 +192,8 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
     (0..ratios.gears.len()).filter(|at| design.knows_torque(*at)).filter_map(gear).collect()
 }
 
-/// Sentences on the hardest upshift or downshift, and why it is: in a whole gearbox of those into the dogs of the design,
+/// Sentences on the hardest upshift or downshift, and why it is: in a whole gearbox of those into the dogs of the
+/// design,
 /// else of all, as if every gear had these dogs. Empty if there is no such shift, or if a number of the gearbox is
 /// outside its limits.
 pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {

@@ -13,7 +13,8 @@ sentences! { "gearset":
     hard_shift(from: Nth, to: Nth, reason: Message) = "{from}→{to} is the hard shift. {reason}";
     /// `load` is `steady` where shift shock and clunk are not judged.
     all_within(load: Pick, from: Nth, to: Nth) =
-        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest shift is {from}→{to}.";
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest shift is \
+         {from}→{to}.";
     two_gears_short(one: Value, other: Value) = "Gears {one} and {other} can be in at once. Do not run it.";
     one_with_many(gear: Nth, others: List) =
         "Gear {gear} can be in at once with gears {others, list, each {, }}: that locks the gearbox and the rear wheel.";

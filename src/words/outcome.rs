@@ -31,8 +31,10 @@ sentences! { "outcome":
     in_at_first_pass() = "In at the first pass";
     in_later_too() = "In, later passes included";
     hardest(up: Pick, own: Pick, from: Nth, to: Nth, step: Ratio, engine: Speed, slip: Speed) =
-        "Hardest {up, select, up {upshift} other {downshift}} {own, select, own {into these dogs} other {if every gear has \
-         these dogs}}: {from}→{to}. The ratio step is {step}; at an engine speed of {engine} the speed difference is {slip}.";
+        "Hardest {up, select, up {upshift} other {downshift}} {own, select, own {into these dogs} other {if \
+         every gear has \
+         these dogs}}: {from}→{to}. The ratio step is {step}; at an engine speed of {engine} the speed \
+         difference is {slip}.";
     next_hardest(from: Nth, to: Nth, slip: Speed) = "Next is {from}→{to} with {slip}.";
     over_straight_in(from: Nth, to: Nth, limit: Speed) = "{from}→{to} is over the straight-in limit: no shift goes straight in above {limit}.";
 

@@ -5,8 +5,10 @@ sentences! { "story":
     doors() = "Fewer doors, wider doors";
     doors_told() =
         "Two sets of dogs turn past one another, and one has to slip between the other’s dogs. The window is open \
-         only for the time it takes to turn by the free angle. With many dogs the windows are many but shut again before \
-         the sliding gear has moved far enough; with few they stay open longer. So what counts is not how often a window \
+         only for the time it takes to turn by the free angle. With many dogs the windows are many but shut \
+         again before \
+         the sliding gear has moved far enough; with few they stay open longer. So what counts is not how often \
+         a window \
          comes, but whether it lasts.";
     doors_asked(slip: Value) =
         "At {slip} apart, what is the largest number of dogs that still goes straight in?";
@@ -23,7 +25,8 @@ sentences! { "story":
     row() = "The second row stands back";
     row_told() =
         "Lower every second dog on both gears. At the entrance only the tall ones are met, so the window is as wide \
-         as if half the dogs were missing. A little deeper the low ones come between and take up the play. Entry of three \
+         as if half the dogs were missing. A little deeper the low ones come between and take up the play. \
+         Entry of three \
          dogs, lash of six. But the low dogs overlap less, so each square [millimetre|millimeter] carries more.";
     row_asked() = "How far must every second dog come down before the window jumps?";
     height_of_low() = "Height of every second dog";

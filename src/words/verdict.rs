@@ -74,7 +74,8 @@ sentences! { "verdict":
     hard_shift(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
         "At {engine}, {from}→{to} is the hardest shift: {slip} apart, and above {limit} none goes straight in.";
     hard_shift_elsewhere(engine: Value, from: Nth, to: Nth, slip: Value, limit: Value) =
-        "If every gear has these dogs, {from}→{to} is hardest: {slip} apart at {engine}; none goes straight in above {limit}.";
+        "If every gear has these dogs, {from}→{to} is hardest: {slip} apart at {engine}; none goes straight in \
+         above {limit}.";
     hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
         "{from}→{to} is hardest: {slip} apart, none straight in above {limit}.";
     too_fast(slip: Value, limit: Value) =
@@ -205,11 +206,13 @@ sentences! { "verdict":
         next "You can stop here, or set this as the baseline.";
     within_short(load: Pick) = "Nothing is past its limit{load, select, steady { under steady torque} other {}}.";
     within_at_most(load: Pick, figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin is {value} \
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin \
+         is {value} \
          of {limit} allowable ({figure, lower})."
         next "You can stop here, or set this as the baseline.";
     within_at_least(load: Pick, figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin is {value} \
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin \
+         is {value} \
          where {limit} is needed ({figure, lower})."
         next "You can stop here, or set this as the baseline.";
     tightest_short(figure: Label, value: Value, limit: Value) =
@@ -224,7 +227,8 @@ sentences! { "verdict":
     within_on_assumed_short(slip: Value, limit: Value, values: Number) =
         "Should go in: {slip}, limit {limit} – on {values, plural, one {# assumed value} other {# assumed values}}.";
     tightest_on_assumed(load: Pick, figure: Label, value: Value, limit: Value, values: Number, first: Message) =
-        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin: {value}, \
+        "Nothing is past its limit{load, select, steady { under steady torque} other {}}. The tightest margin: \
+         {value}, \
          limit {limit} ({figure, lower}). {values, plural, one {# value is} other {# values are}} assumed."
         next "Check this first: {first, lower}.";
     tightest_on_assumed_short(value: Value, limit: Value, values: Number) =

@@ -16,7 +16,8 @@ sentences! { "page.cut":
     longest_shift(from: Nth, to: Nth, engine: Speed, whole: Value) =
         "{from}→{to} takes longest: {whole} at {engine}.";
     no_length(up: Pick, from: Nth, to: Nth, engine: Speed, longest: Value, whole: Value) =
-        "No length is right for {from}→{to} at {engine}: after {longest} the engine is too {up, select, up {slow} other {fast}}, \
+        "No length is right for {from}→{to} at {engine}: after {longest} the engine is too {up, select, up \
+         {slow} other {fast}}, \
          and the dogs take {whole}.";
     input_waits_most(wait: Value) = "{wait} of it pass until the input shaft has the speed for the new dogs.";
     fork_most(wait: Value) = "{wait} of it pass until the foot is through its dead travel and the fork pushes.";
