@@ -6,7 +6,8 @@ use super::directed_block::DirectedBlock;
 use super::first_pass::CLEAR_RAD;
 use super::lands::SAME_RAD;
 use super::room::By;
-use super::run::{FallEnd, Shifter, State, in_order, shortest};
+use super::run::{FallEnd, Shifter, shortest};
+use super::state::{State, in_order};
 use crate::pair::wrapped;
 
 /// Flanks closer to each other than this (rad) are flush, as for a fall.

@@ -6,7 +6,8 @@ use super::around::{BlockId, Near};
 use super::directed_block::{DirectedBlock, ahead};
 use super::lands::SAME_RAD;
 use super::level::Level;
-use super::run::{Shifter, State};
+use super::run::Shifter;
+use super::state::State;
 use super::walls::Wall;
 use crate::units::sort_by_number;
 

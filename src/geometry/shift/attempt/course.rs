@@ -12,7 +12,8 @@ use super::SAME_MM;
 use super::directed_block::DirectedBlock;
 use super::pass::FirstPass;
 use super::room::By;
-use super::run::{FallEnd, Shifter, State, rubbed_for};
+use super::run::{FallEnd, Shifter, rubbed_for};
+use super::state::State;
 
 /// The first pass of a ring from some state on.
 #[derive(Clone, Copy, Debug)]

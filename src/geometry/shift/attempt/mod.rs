@@ -15,7 +15,9 @@ mod level;
 mod pass;
 mod room;
 mod run;
+mod state;
 mod walls;
+mod way_of;
 mod ways;
 
 pub use first_pass::Span;
@@ -30,7 +32,8 @@ pub(super) use level::Level;
 pub(super) use room::By;
 #[cfg(test)]
 pub(super) use run::SEARCHED;
-pub(super) use run::{FallEnd, Met, State, rubbed_for, to_tip};
+pub(super) use run::{FallEnd, Met, rubbed_for, to_tip};
+pub(super) use state::State;
 
 use super::travel::Travel;
 

@@ -1,7 +1,8 @@
 //! The room that a fall has before a flank.
 
 use super::directed_block::DirectedBlock;
-use super::run::{Shifter, State, in_order};
+use super::run::Shifter;
+use super::state::{State, in_order};
 use crate::shift::travel::Motion;
 
 /// In what a fall differs from the one that it is compared with.

@@ -3,13 +3,13 @@
 use std::f64::consts::TAU;
 use std::sync::OnceLock;
 
-use super::along_land::Under;
 use super::around::{Around, BlockId, Near};
 use super::directed_block::DirectedBlock;
 use super::lands::SAME_RAD;
 use super::level::Level;
+use super::state::{Descent, State};
 use super::walls::Walls;
-use super::ways::{Way, from_start};
+use super::ways::Way;
 use super::{Attempt, Conditions, Ending, Leg, MOST_EVENTS, SAME_MM};
 use crate::pair::{Block, Mesh};
 use crate::shift::travel::Motion;
@@ -59,60 +59,6 @@ thread_local! {
     /// How many falls were searched for among all blocks.
     pub(in crate::shift) static SEARCHED: std::cell::Cell<usize> =
         const { std::cell::Cell::new(0) };
-}
-
-/// A way along the shaft: how long it takes, s, and the speed at its end, m/s.
-#[derive(Clone, Copy, Debug)]
-struct Descent {
-    seconds: f64,
-    speed: f64,
-}
-
-impl Descent {
-    /// Over a distance in mm.
-    fn by(motion: &Motion, distance_mm: f64) -> Self {
-        Self { seconds: motion.seconds_over(distance_mm), speed: motion.speed_after(distance_mm) }
-    }
-}
-
-/// The state of an attempt between two events.
-#[derive(Clone, Copy, Debug)]
-pub(in crate::shift) struct State {
-    /// Phase in the direction of slip.
-    pub(in crate::shift) u: f64,
-    pub(in crate::shift) x: f64,
-    /// The level on which the ring last lay.
-    pub(in crate::shift) level: usize,
-    /// Speed along the shaft, m/s.
-    pub(in crate::shift) v: f64,
-    pub(in crate::shift) slip: f64,
-    pub(in crate::shift) time: f64,
-}
-
-impl State {
-    /// After a time in s in which the push is constant, with the speed at its begin, m/s, and the acceleration, m/s².
-    pub(super) fn after(&self, (speed, acceleration): (f64, f64), seconds: f64) -> Self {
-        let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;
-        Self {
-            u: self.u + self.slip * seconds,
-            x: self.x + fallen * 1000.0,
-            v: speed + acceleration * seconds,
-            time: self.time + seconds,
-            ..*self
-        }
-    }
-
-    /// Whether a fall that is level with a block has not come to it yet at a time, s, wherever its flank reaches.
-    fn is_before(&self, block: &DirectedBlock, time: f64) -> bool {
-        block.room_left(self.u, self.x, self.slip * (time - self.time)) > 0.0
-    }
-
-    /// After a descent to an overlap.
-    fn descended(&self, x: f64, descent: Descent) -> Self {
-        let Descent { seconds, speed } = descent;
-        let (u, time) = (self.u + self.slip * seconds, self.time + seconds);
-        Self { u, x, v: speed, time, ..*self }
-    }
 }
 
 /// How a fall ends.
@@ -330,9 +276,10 @@ impl<'a> Run<'a> {
         self.rubbed = true;
         let shifter = self.shifter;
         let slip_deceleration = shifter.conditions.slip_deceleration();
-        let Some(Under { ahead: land, wall, .. }) = shifter.land(&from) else {
+        let Some(under) = shifter.land(&from) else {
             return Next::Fall(from);
         };
+        let (land, wall) = (under.ahead, under.wall);
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
         let left = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         if left <= 0.0 || reach >= TAU {
@@ -361,11 +308,6 @@ impl<'a> Run<'a> {
             None => Next::Fall(at),
         }
     }
-}
-
-/// Two numbers, the smaller first.
-pub(super) const fn in_order([a, b]: [f64; 2]) -> [f64; 2] {
-    [a.min(b), a.max(b)]
 }
 
 /// The angle of a ring at an overlap, if it slides along a flank.
@@ -486,7 +428,7 @@ impl Shifter {
             is_below.then(|| (self.levels[level].depth_mm, self.descent_to(from, &motion, level)));
         let begins = self.level_with(from, level);
         let known = self.known_way(from, wall).copied();
-        let way = known.unwrap_or_else(|| Way::of(self, &begins, wall));
+        let way = known.unwrap_or_else(|| self.way(&begins, wall));
         Onto { shifter: self, wall, descent, way }
     }
 
@@ -613,7 +555,7 @@ impl Shifter {
     fn meets(&self, from: &State, begins: &State, wall: &DirectedBlock) -> Option<State> {
         match self.known_way(from, wall) {
             Some(way) => way.meets(begins),
-            None => Way::of(self, begins, wall).meets(begins),
+            None => self.way(begins, wall).meets(begins),
         }
     }
 
@@ -630,7 +572,7 @@ impl Shifter {
 
     /// Works out the ways of all falls from the start of a shift, for as many of them as a map has.
     pub(in crate::shift) fn prepare(&self) {
-        self.ways.get_or_init(|| from_start(self));
+        self.ways.get_or_init(|| self.ways_from_start());
     }
 }
 
@@ -740,9 +682,9 @@ mod tests {
                 let u = random.share() * TAU;
                 for (level, Level { depth_mm, .. }) in shifter.levels.iter().enumerate() {
                     let from = State { u, x: *depth_mm, level, v: 0.0, slip: 9.0, time: 0.0 };
-                    let Some(Under { ahead, wall, .. }) = shifter.land(&from) else { continue };
-                    assert_eq!(wall, shifter.wall(&from, ahead), "{from:?}");
-                    *if wall.is_some() { &mut walls } else { &mut ends } += 1;
+                    let Some(under) = shifter.land(&from) else { continue };
+                    assert_eq!(under.wall, shifter.wall(&from, under.ahead), "{from:?}");
+                    *if under.wall.is_some() { &mut walls } else { &mut ends } += 1;
                 }
             }
         }

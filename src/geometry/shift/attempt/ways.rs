@@ -1,8 +1,7 @@
 //! The ways of falls past a flank, piece by piece.
 
 use super::directed_block::{DirectedBlock, ahead};
-use super::level::Level;
-use super::run::{Shifter, State, in_order};
+use super::state::State;
 use crate::shift::travel::Motion;
 
 /// The way of a fall past a flank to full depth. Neither the phase nor the slip of the fall changes it.
@@ -37,29 +36,21 @@ impl Way {
     /// To the end of the edge break, to the speed of the drum, and to full depth.
     const MOST: usize = 3;
 
-    /// The way of a fall from a state in which it is level with a wall, or below its tip.
-    pub(super) fn of(shifter: &Shifter, at: &State, wall: &DirectedBlock) -> Self {
-        let bottom = shifter.conditions.full_mm;
-        let mut motion = shifter.motion(at);
-        let edge_end = wall.starts_mm + wall.near.edge_end_mm;
-        let cap = at.x + motion.cap_after_mm();
-        let [first, second] = in_order([edge_end, cap].map(|x| x.clamp(at.x, bottom)));
-        let flank = wall.near_end(at.x);
-        let mut way = Self { flank, pieces: [Piece::default(); Self::MOST], count: 0 };
-        let mut from = *at;
-        for x in [first, second, bottom] {
-            if x <= from.x {
-                continue;
-            }
-            let to = shifter.fallen_by(&from, &motion, x);
-            way.pieces[way.count] = Piece::between(&from, &to, &motion, wall);
-            way.count += 1;
-            if to.v != from.v {
-                motion = shifter.motion(&to);
-            }
-            from = to;
-        }
-        way
+    /// A way that begins where a flank lies so, with no piece yet.
+    pub(super) fn past(flank: f64) -> Self {
+        Self { flank, pieces: [Piece::default(); Self::MOST], count: 0 }
+    }
+
+    /// Goes on from one state to another, between which the push is constant and the flank straight.
+    pub(super) fn go_on(
+        &mut self,
+        from: &State,
+        to: &State,
+        motion: &Motion,
+        wall: &DirectedBlock,
+    ) {
+        self.pieces[self.count] = Piece::between(from, to, motion, wall);
+        self.count += 1;
     }
 
     /// The state in which a fall from where the way begins meets the flank: the first root of a quadratic, piece by
@@ -111,19 +102,4 @@ impl Piece {
         let after = 2.0 * room / divisor;
         (under_root >= 0.0 && divisor > 0.0 && after < self.lasts).then_some(after)
     }
-}
-
-/// The ways of falls from the start of a shift past every block, by its level and its index there; empty where a block
-/// is not on its own level.
-pub(super) fn from_start(shifter: &Shifter) -> Vec<Vec<Way>> {
-    let is_own = |(at, level): (usize, &Level)| level.blocks.iter().all(|b| b.level == at);
-    if !shifter.levels.iter().enumerate().all(is_own) {
-        return Vec::new();
-    }
-    let start = shifter.start(0.0, 0.0);
-    let on_level = |(at, level): (usize, &Level)| {
-        let begins = shifter.level_with(&start, at);
-        level.blocks.iter().map(|block| Way::of(shifter, &begins, block)).collect()
-    };
-    shifter.levels.iter().enumerate().map(on_level).collect()
 }
