@@ -123,10 +123,11 @@ impl Diagnosis {
         self.causes.first().map(|&at| &self.checks[at])
     }
 
-    /// Where to begin: the outermost cause, else the outermost check that is open, else the outermost one.
+    /// Where to go on, from the outside in: the outermost check that is open, else the outermost cause, else the
+    /// outermost check.
     pub fn check_first(&self) -> Option<&CheckResult> {
-        let cause = self.causes.iter().min().map(|&at| &self.checks[at]);
-        cause.or_else(|| self.first_open()).or_else(|| self.checks.first())
+        let cause = || self.causes.iter().min().map(|&at| &self.checks[at]);
+        self.first_open().or_else(cause).or_else(|| self.checks.first())
     }
 
     /// The outermost check that is open.
@@ -430,7 +431,7 @@ mod tests {
     }
 
     #[test]
-    fn work_begins_at_the_outermost_cause_or_else_at_what_is_open() {
+    fn work_goes_on_at_what_is_open_or_else_at_the_outermost_cause() {
         let first = |design: &Design| {
             let diagnosis = diagnose(&Analysis::of(design));
             [diagnosis.most_likely(), diagnosis.check_first()].map(|one| one.map(|c| c.check.key))
@@ -438,8 +439,9 @@ mod tests {
         let mut design = full();
         design.trace.felt = [Symptom::ONLY_HOT].into();
         assert_eq!(first(&design), [None, Some("clutch_release")]);
-        design.set(Slot::Seen(FieldId::SeenClutchSpeed), 0.0);
         design.set(Slot::Seen(FieldId::SeenClearanceThis), -0.1);
+        assert_eq!(first(&design), [Some("neutral_clearance"), Some("clutch_release")]);
+        design.set(Slot::Seen(FieldId::SeenClutchSpeed), 0.0);
         design.set(Slot::Seen(FieldId::SeenOverlap), 1.0);
         assert_eq!(first(&design), [Some("engaged_depth"), Some("neutral_clearance")]);
         design.trace.felt.clear();

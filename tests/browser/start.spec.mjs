@@ -152,7 +152,7 @@ test("checks go one at a time, and a step is come back to", async ({ page }) => 
   await page.getByRole("button", { name: "Skip" }).click();
   await expect(card).toHaveAttribute("data-check", "neutral_clearance");
   await enter(page, "measured_clearance_this_mm", "-0.2");
-  await expect(likely).toContainText("Most likely: Clearance in neutral · Check first: Clearance in neutral");
+  await expect(likely).toContainText("Most likely: Clearance in neutral · Check first: Clutch drag");
   await expect(card.locator(".gauge .excess")).toHaveCount(1);
   // The next one, away, and back to the same.
   await page.getByRole("button", { name: "Next check" }).click();
