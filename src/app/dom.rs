@@ -92,3 +92,12 @@ pub(crate) async fn text_of(name: &str) -> Result<String, NotLoaded> {
     let text = JsFuture::from(text).await.map_err(|_| NotLoaded)?;
     Ok(text.as_string().unwrap_or_default())
 }
+
+/// Removes what the page shows while the module is loading or seems to have failed.
+pub(crate) fn opened() {
+    for id in ["opening", "unloaded"] {
+        if let Some(words) = document().get_element_by_id(id) {
+            words.remove();
+        }
+    }
+}

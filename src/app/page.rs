@@ -11,6 +11,7 @@ use crenel_words::page::{frame as say, results, rework};
 
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule_first};
+use crate::dom::opened;
 use crate::part::part;
 use crate::state::{
     AppState, AreaKey, Content, Start, here, persistence, use_app_state, watch_outcomes,
@@ -72,7 +73,7 @@ fn Page(start: Start) -> impl IntoView {
         <Deferred first=true><GearBarPlace/></Deferred>
         <Deferred first=true><StageBar/></Deferred>
         <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}{lighting::follow()}</Deferred>
-        <Deferred>{offline::opened()}</Deferred>
+        <Deferred>{opened()}</Deferred>
         <Deferred first=true>{work_out(state)}</Deferred>
         <Deferred first=true><CurrentArea area/></Deferred>
         <Deferred>

@@ -13,8 +13,8 @@ use leptos::wasm_split::SplitLoaderError;
 use wasm_bindgen_futures::spawn_local;
 
 use crate::deferred;
+use crate::dom::opened;
 use crate::state::here;
-use crate::widgets::offline;
 
 /// The code of a part could not be fetched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -111,7 +111,7 @@ fn now<T>(future: &mut Boxed<T>) -> Poll<T> {
 
 fn failed() -> AnyView {
     // The words of a page that is loading lie above all else.
-    offline::opened();
+    opened();
     let again = |_| TRIES.with(|tries| tries.update(|tries| *tries += 1));
     view! {
         <div class="notice bad not-fetched" role="alert">

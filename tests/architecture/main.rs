@@ -113,7 +113,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("app/deferred", &["app/dom"]),
     ("app/state", &["app/dom", "app/background", "app/storage"]),
     ("app/build", &[]),
-    ("app/part", &["app/deferred", "app/state"]),
+    ("app/part", &["app/dom", "app/deferred", "app/state"]),
     (
         "app/widgets",
         &["app/dom", "app/background", "app/storage", "app/deferred", "app/part", "app/state"],
@@ -122,7 +122,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         "app/areas",
         &["app/dom", "app/background", "app/deferred", "app/part", "app/state", "app/widgets"],
     ),
-    ("app/page", &["app/deferred", "app/part", "app/state", "app/widgets", "app/areas"]),
+    ("app/page", &["app/dom", "app/deferred", "app/part", "app/state", "app/widgets", "app/areas"]),
 ];
 
 /// The folder of a file as the list above has it, or the file itself where it lies in none.

@@ -14,15 +14,6 @@ use crate::state::{AppState, Newer, here, use_app_state};
 /// Written by the script that seals a build.
 const SCRIPT: &str = "service-worker.js";
 
-/// Removes what the page shows while the module is loading or seems to have failed.
-pub(crate) fn opened() {
-    for id in ["opening", "unloaded"] {
-        if let Some(words) = document().get_element_by_id(id) {
-            words.remove();
-        }
-    }
-}
-
 /// Keeps the app for use without a network, and listens for newer builds.
 pub(crate) fn keep_whole(state: AppState) {
     // Old browsers and unencrypted pages have no service workers.
