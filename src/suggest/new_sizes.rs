@@ -110,6 +110,11 @@ pub(super) fn own_limits(
 }
 
 impl NewSize {
+    /// How far the dog is below the tallest of its ring, mm.
+    fn below_tips(&self, ring: &Ring) -> f64 {
+        ring.at_place(self.place).map_or(0.0, |dog| ring.tallest_mm() - dog.height_mm)
+    }
+
     /// Puts the size off by so many mm, positive for more metal.
     pub(crate) fn put_off_by(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, by_mm: f64) {
         let was = found[self.side].at_place(self.place);
@@ -168,7 +173,7 @@ fn stands_at_least(
 
 /// The rings with all new sizes at their bad limits. More metal is bad; on the tallest dogs of a ring less is
 /// bad too, because the others are measured from them and come nearer to the mating tips. Any of them can come out as
-/// the tallest, with the others as high as they may be beside it.
+/// the tallest, and so can a lower one whose limit reaches above them, with the others as high as they may be beside it.
 pub(crate) fn worst_rings(
     found: &PerSide<Ring>,
     cut: &PerSide<Ring>,
@@ -177,8 +182,12 @@ pub(crate) fn worst_rings(
     let rings = |tops: PerSide<f64>| {
         let mut rings = cut.clone();
         for (one, limits) in sizes {
-            let by = if one.of_tallest { tops[one.side].min(limits.plus) } else { limits.plus };
-            one.put_off_by(found, &mut rings, by);
+            let room = match one.size {
+                Size::Height if one.of_tallest => tops[one.side],
+                Size::Height => (tops[one.side] + one.below_tips(&cut[one.side])).max(0.0),
+                Size::Width | Size::Edge => f64::INFINITY,
+            };
+            one.put_off_by(found, &mut rings, limits.plus.min(room));
         }
         rings
     };
@@ -188,19 +197,19 @@ pub(crate) fn worst_rings(
 }
 
 /// By how much the tips of a ring can come out above the planned height of the tallest, mm: at the least, and with
-/// each of the tallest dogs at its upper limit. Infinite where work makes none of them.
+/// each dog that can be the tallest at its upper limit.
 fn tops(side: Side, cut: &Ring, sizes: &[(NewSize, Limits)]) -> Vec<f64> {
-    let tallest = sizes.iter().filter(|(one, _)| one.side == side && one.of_tallest);
-    let tallest: Vec<_> = tallest.map(|(_, limits)| limits).collect();
+    let heights = sizes.iter().filter(|(one, _)| one.side == side && one.size == Size::Height);
+    let (tallest, lower): (Vec<_>, Vec<_>) = heights.partition(|(one, _)| one.of_tallest);
     let as_tall = cut.tallest_mm() - AS_TALL_MM;
     let all = cut.dogs.iter().filter(|dog| dog.height_mm >= as_tall).count();
     // One that is as found stays where it is.
     let found = if all > tallest.len() { 0.0 } else { f64::NEG_INFINITY };
-    let Some(least) = tallest.iter().map(|limits| -limits.minus).reduce(f64::max) else {
-        return vec![f64::INFINITY];
-    };
-    let mut tops = vec![least.max(found)];
-    tops.extend(tallest.iter().map(|limits| limits.plus));
+    let least = tallest.iter().map(|(_, limits)| -limits.minus).fold(found, f64::max);
+    let mut tops = vec![least];
+    tops.extend(tallest.iter().map(|(_, limits)| limits.plus));
+    let reach = lower.iter().map(|(one, limits)| limits.plus - one.below_tips(cut));
+    tops.extend(reach.filter(|top| *top > least));
     tops.sort_by(f64::total_cmp);
     tops.dedup();
     tops
@@ -214,4 +223,35 @@ pub(crate) fn new_sizes_on_both(
 ) -> Vec<NewSize> {
     let on = |side: Side| new_sizes(design, side, &before[side], &cut[side]);
     Side::BOTH.into_iter().flat_map(on).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::open;
+
+    #[test]
+    fn a_dog_that_can_come_out_as_the_tallest_is_tried_beside_the_tallest_too() {
+        let saved = r#"{"crenel": 1, "a": {
+            "dogs": [{"centre_deg": 0, "height_mm": 5}, {"centre_deg": 180, "height_mm": 2.06}],
+            "plan": [{"do": "shorten", "shorten_to_mm": 2, "dogs": [1]}]
+        }}"#;
+        let opened = open(saved).expect("our own text");
+        assert!(opened.findings.is_empty(), "{:?}", opened.findings);
+        let design = opened.design;
+        let (found, cut) = (design.to_found_rings(), design.to_cut_rings());
+        let sizes = new_sizes_on_both(&design, &found, &cut).into_iter();
+        let sizes: Vec<_> = sizes.map(|one| (one, Limits { minus: 0.0, plus: 0.2 })).collect();
+        assert_eq!(sizes.len(), 1);
+        let heights = worst_rings(&found, &cut, &sizes).into_iter();
+        let heights: Vec<_> = heights.map(|rings| rings.a.at_place(0).unwrap().height_mm).collect();
+        assert_eq!(heights.len(), 2, "{heights:?}");
+        assert!((heights[0] - 2.06).abs() < 1e-9 && (heights[1] - 2.2).abs() < 1e-9, "{heights:?}");
+        // One that stays below them is at its limit and no other way.
+        let sizes: Vec<_> = sizes.iter().map(|(one, _)| (*one, Limits::both(0.05))).collect();
+        let heights = worst_rings(&found, &cut, &sizes).into_iter();
+        let heights: Vec<_> = heights.map(|rings| rings.a.at_place(0).unwrap().height_mm).collect();
+        assert_eq!(heights.len(), 1);
+        assert!((heights[0] - 2.05).abs() < 1e-9, "{heights:?}");
+    }
 }
