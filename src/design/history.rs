@@ -29,7 +29,7 @@ const ROOM: usize = 500_000;
 pub struct History {
     past: Vec<Step>,
     settled: Draft,
-    /// The saved form of the settled draft, where steps are differences of it.
+    /// The saved form of the settled draft. With it all steps are differences, without it none is.
     text: Option<Text>,
     preview: Option<Draft>,
     future: Vec<Step>,
@@ -241,10 +241,8 @@ impl History {
     /// Goes where a step leads, and returns the step that leads back.
     fn turn(&mut self, step: Step) -> Option<Step> {
         match step {
-            Step::To(draft) => {
-                let saved = self.text.as_ref().map(|text| (text.write)(&draft));
-                Some(self.settle(*draft, saved))
-            }
+            // Without a text, or it would be a difference.
+            Step::To(draft) => Some(self.settle(*draft, None)),
             Step::By(step) => {
                 let text = self.text.as_ref()?;
                 let there = step.apply(&text.now)?;
