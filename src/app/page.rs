@@ -34,8 +34,8 @@ use crate::widgets::share::{ShareDialog, SharedNotice};
 use crate::widgets::stage_bar::StageBar;
 use crate::widgets::verdict::VerdictStrip;
 
-/// The whole page. Its pieces are mounted one after the other. Where something is kept or was sent, it waits for the code
-/// that reads designs.
+/// The whole page. Its pieces are mounted one after the other. Where something is kept or was sent, it waits for the
+/// code that reads designs.
 #[component]
 pub(crate) fn App() -> impl IntoView {
     match persistence::fresh() {

@@ -14,7 +14,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crate::deferred;
 use crate::dom::opened;
-use crate::state::here;
+use crate::state::{AppState, here};
 
 /// The code of a part could not be fetched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -95,6 +95,18 @@ pub(crate) fn show(part: Part) -> AnyView {
         ().into_any()
     })
     .into_any()
+}
+
+/// Does something whose code may still have to be fetched, and says so where it cannot be.
+pub(crate) fn fetched(
+    state: AppState,
+    act: impl Future<Output = Result<(), SplitLoaderError>> + 'static,
+) {
+    spawn_local(async move {
+        if act.await.is_err() {
+            state.tell(here(say::part_not_fetched), true);
+        }
+    });
 }
 
 fn built(part: Part) -> AnyView {

@@ -247,8 +247,7 @@ fn Heading() -> impl IntoView {
 }
 
 /// The media query of a page where what is felt stands beside the check, as in the style sheet. Elsewhere the list
-/// folds
-/// to one line at each tick, so that the check for it is in sight.
+/// folds to one line at each tick, so that the check for it is in sight.
 const BESIDE: &str = "(min-width: 64em)";
 
 #[component]

@@ -30,7 +30,7 @@ pub(super) fn place_of<'a>(key: &'a str, tab: &str) -> Option<&'a str> {
 
 /// Whether any work is kept, of whatever tab.
 pub(crate) fn is_any_kept() -> bool {
-    Store::Browser.keys().iter().any(|key| is_work(key))
+    !all().is_empty()
 }
 
 /// The keys of all kept works.

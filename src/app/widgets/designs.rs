@@ -4,13 +4,12 @@ use js_sys::{Function, Reflect};
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use wasm_bindgen::JsCast;
-use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Example, gallery};
 
-use crenel_words::page::{designs as say, frame};
+use crenel_words::page::designs as say;
 
-use crate::part::part;
+use crate::part::{fetched, part};
 use crate::state::persistence::keep;
 use crate::state::{AppState, AreaKey, Dialog, here, language, use_app_state};
 use crate::storage::room::{ROOM, kilobytes, usage};
@@ -166,11 +165,7 @@ fn Gallery() -> impl IntoView {
 
 /// Opens an example in its area.
 pub(crate) fn open_example(state: AppState, example: &'static Example) {
-    spawn_local(async move {
-        if put_on_board(state, example).await.is_err() {
-            state.tell(here(frame::part_not_fetched), true);
-        }
-    });
+    fetched(state, put_on_board(state, example));
 }
 
 #[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]

@@ -14,6 +14,7 @@ use crenel::finding::Finding;
 use crenel_words::Message;
 use crenel_words::page::{files as say, frame};
 
+use crate::part::fetched;
 use crate::state::persistence::link_to;
 use crate::state::{AppState, advice, here, use_app_state};
 use crate::widgets::file_picker::FilePicker;
@@ -70,11 +71,7 @@ pub(crate) fn Exports() -> impl IntoView {
 
 /// Saves the design as a file, with the pictures that are to be kept.
 pub(crate) fn save_design(state: AppState) {
-    spawn_local(async move {
-        if save(state).await.is_err() {
-            state.tell(here(frame::part_not_fetched), true);
-        }
-    });
+    fetched(state, save(state));
 }
 
 #[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
