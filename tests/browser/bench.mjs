@@ -78,8 +78,9 @@ const head = (name, ...cells) => console.log(`\n${name.padEnd(54)}${cells.map((c
 
 /** What of a built page is downloaded before the first drawing: name, bytes, bytes when packed. */
 function downloaded(folder) {
-  const first = (name) => [".wasm", ".js", ".css", ".html"].includes(extname(name)) && !/^(part-|worker-|404|service)/.test(name);
-  const names = readdirSync(folder).filter(first);
+  const endings = [".wasm", ".js", ".css", ".html"];
+  const later = /^(part-|worker-|404|service)/;
+  const names = readdirSync(folder).filter((name) => endings.includes(extname(name)) && !later.test(name));
   return names.sort().map((name) => {
     const bytes = readFileSync(join(folder, name));
     return [name.replace(/-[0-9a-f]{16}/, ""), bytes.length, readFileSync(join(folder, `${name}.gz`)).length];
@@ -174,7 +175,10 @@ async function slowedPage(browser, url) {
   return { context, page, client };
 }
 
-/** How soon an area is on the screen after a click, and how soon nothing is built any more. Each is opened for the first time. */
+/**
+ * How soon an area is on the screen after a click, and how soon nothing is built any more. Each is opened for the first
+ * time.
+ */
 async function areas(browser, url) {
   head(`Areas at 1/${SLOWED} speed, ms from the click to`, "paint", "worst", "rest", "worst", "aim");
   for (const area of ["Shift", "Compare", "Sheets"]) {
@@ -239,12 +243,16 @@ async function plays(browser, url) {
     rates.push([frames, (1000 * frames) / took, (100_000 * (after.TaskDuration - before.TaskDuration)) / took]);
   }
   const [frames, rate, busy] = [0, 1, 2].map((at) => share(rates.map((of) => of[at]), 0.5));
-  line("the example, median of five", ms(frames), ms(rate), ms(busy), (rate >= PLAY_AIM ? "met" : "missed").padStart(8));
+  const met = rate >= PLAY_AIM ? "met" : "missed";
+  line("the example, median of five", ms(frames), ms(rate), ms(busy), met.padStart(8));
   console.log(`  the aim: ${PLAY_AIM} frames a second`);
   await context.close();
 }
 
-/** Opens a design in an area, with a dog selected so that it has handles, in a new profile, and watches each pointer move. */
+/**
+ * Opens a design in an area, with a dog selected so that it has handles, in a new profile, and watches each pointer
+ * move.
+ */
 async function opened(browser, url, design, area = "dogs") {
   const context = await browser.newContext({ viewport: { width: 1440, height: 1000 } });
   const page = await context.newPage();
@@ -519,6 +527,15 @@ async function leaks(browser, url) {
   }
 }
 
+const PARTS = {
+  drags: [allDrags],
+  maps: [outcomeMaps],
+  ranges: [firstRanges],
+  slow: [areas, plays],
+  walk: [walks],
+};
+const ALL = [sizes, starts, walks, areas, plays, allDrags, outcomeMaps, firstRanges, leaks];
+
 for (const [folder, what] of [[DIST, "make build"], [EMPTY, "make target/empty/index.html"]]) {
   if (existsSync(join(folder, "index.html"))) continue;
   console.error(`There is no built page in ${folder}. Build it first: ${what}.`);
@@ -528,29 +545,10 @@ const { server, url } = await serve();
 const browser = await chromium.launch(LAUNCH);
 try {
   console.log(`${browser.browserType().name()} ${browser.version()}, headless`);
-  if (process.env.ONLY === "ranges") {
-    await firstRanges(browser, url);
-  } else if (process.env.ONLY === "walk") {
-    await walks(browser, url);
-  } else if (process.env.ONLY === "drags") {
-    await allDrags(browser, url);
-  } else if (process.env.ONLY === "maps") {
-    await outcomeMaps(browser, url);
-  } else if (process.env.ONLY === "slow") {
-    await areas(browser, url);
-    await plays(browser, url);
-  } else if (process.env.AGAINST) {
+  if (process.env.AGAINST) {
     await against(browser, url, process.env.AGAINST);
   } else {
-    sizes();
-    await starts(browser, url);
-    await walks(browser, url);
-    await areas(browser, url);
-    await plays(browser, url);
-    await allDrags(browser, url);
-    await outcomeMaps(browser, url);
-    await firstRanges(browser, url);
-    await leaks(browser, url);
+    for (const measure of PARTS[process.env.ONLY] ?? ALL) await measure(browser, url);
   }
 } finally {
   await browser.close();

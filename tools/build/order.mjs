@@ -39,7 +39,12 @@ export function functionsOf(module) {
 export function alikeTogether(bodies) {
   const runs = telling(bodies.map(runsOf));
   const having = new Map();
-  runs.forEach((own, index) => own.forEach((run) => having.set(run, [...(having.get(run) ?? []), index])));
+  for (const [index, own] of runs.entries()) {
+    for (const run of own) {
+      if (!having.has(run)) having.set(run, []);
+      having.get(run).push(index);
+    }
+  }
   const weight = bodies.map((body) => (body.length + 20) ** LENGTH_POWER);
   const shared = new Int32Array(bodies.length);
   const seen = new Map();
@@ -150,7 +155,7 @@ function runsOf(body) {
   return runs;
 }
 
-/** Of runs, those that more than one has, but not all. */
+/** Of runs, those that more than one has, but not many. */
 function telling(all) {
   const times = new Map();
   for (const runs of all) for (const run of runs) times.set(run, (times.get(run) ?? 0) + 1);

@@ -8,7 +8,8 @@
 //! The page says what it is made of in its `<link data-trunk …>` lines: the module (`rust`), a style
 //! sheet (`css`), files that are copied (`copy-file`). Module, script and style sheet get names with a
 //! hash of their content, so that a host may let browsers keep them. A `seal.mjs` beside the page runs
-//! when all is there, and then everything that it packed for one kind of host is packed for the other. The old folder stays until the new one is whole.
+//! when all is there and packs what gains by it with brotli; then the same files are packed with gzip.
+//! The old folder stays until the new one is whole.
 //!
 //! `binaryen` and `esbuild` are those of `node_modules`.
 
