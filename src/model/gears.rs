@@ -193,8 +193,7 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
 }
 
 /// Sentences on the hardest upshift or downshift, and why it is: in a whole gearbox of those into the dogs of the
-/// design,
-/// else of all, as if every gear had these dogs. Empty if there is no such shift, or if a number of the gearbox is
+/// design, else of all, as if every gear had these dogs. Empty if there is no such shift, or if a number of the gearbox is
 /// outside its limits.
 pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {
     let design = &worked.design;

@@ -173,7 +173,8 @@ fn stands_at_least(
 
 /// The rings with all new sizes at their bad limits. More metal is bad; on the tallest dogs of a ring less is
 /// bad too, because the others are measured from them and come nearer to the mating tips. Any of them can come out as
-/// the tallest, and so can a lower one whose limit reaches above them, with the others as high as they may be beside it.
+/// the tallest, and so can a lower one whose limit reaches above them, with the others as high as they may be beside
+/// it.
 pub(crate) fn worst_rings(
     found: &PerSide<Ring>,
     cut: &PerSide<Ring>,

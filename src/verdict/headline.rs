@@ -124,8 +124,7 @@ const HOLDING: [&Figure; 2] = [&HOLDING_FORCE, &OVERRUN_HOLDING];
 const FORCE_FROM_N: f64 = 1e-6;
 
 /// What stands beside the bar of a figure: its limit in words, and for which load it is. The limit of the window
-/// time is
-/// in its headline; beside the bar is the width that it comes from where that is not the one on the drawings.
+/// time is in its headline; beside the bar is the width that it comes from where that is not the one on the drawings.
 pub fn beside_bar(figure: &'static Figure, value: f64, analysis: &Analysis) -> Option<Message> {
     if *figure == WINDOW_TIME {
         let (_, width) = numbers([&WIDTH_TO_HOLD], analysis).pop()?;

@@ -31,8 +31,8 @@ impl Shifter {
         way
     }
 
-    /// The ways of falls from the start of a shift past every block, by its level and its index there; empty where a block
-    /// is not on its own level.
+    /// The ways of falls from the start of a shift past every block, by its level and its index there; empty where a
+    /// block is not on its own level.
     pub(super) fn ways_from_start(&self) -> Vec<Vec<Way>> {
         let is_own = |(at, level): (usize, &Level)| level.blocks.iter().all(|b| b.level == at);
         if !self.levels.iter().enumerate().all(is_own) {
