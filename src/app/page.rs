@@ -12,7 +12,8 @@ use crenel_words::page::{frame as say, results, rework};
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule_first};
 use crate::dom::opened;
-use crate::part::part;
+use crate::part::{Part, fetch_ahead, part, part_of, show};
+use crate::state::persistence::Beginning;
 use crate::state::{
     AppState, AreaKey, Content, Start, here, persistence, use_app_state, watch_outcomes,
 };
@@ -34,14 +35,20 @@ use crate::widgets::share::{ShareDialog, SharedNotice};
 use crate::widgets::stage_bar::StageBar;
 use crate::widgets::verdict::VerdictStrip;
 
+/// The verdict on the design. What finds it is a sixth of the code, and comes while the drawing is built.
+const VERDICT: Part = part_of!(answer, verdict, view! { <VerdictStrip/> });
+
 /// The whole page. Its pieces are mounted one after the other. Where something is kept or was sent, it waits for the
 /// code that reads designs.
 #[component]
 pub(crate) fn App() -> impl IntoView {
-    match persistence::fresh() {
-        Some(start) => begun(start),
-        None => part!(keeping, page, begun(persistence::start()))(),
-    }
+    let page = match persistence::beginning() {
+        Beginning::Fresh => begun(persistence::fresh()),
+        Beginning::Sent => part!(reading, sent, begun(persistence::sent()))(),
+        Beginning::Kept => part!(keeping, page, begun(persistence::start()))(),
+    };
+    fetch_ahead(VERDICT);
+    page
 }
 
 fn begun(start: Start) -> AnyView {
@@ -69,7 +76,7 @@ fn Page(start: Start) -> impl IntoView {
         <Deferred>{part!(keeping, kept, view! { <Kept/> })()}</Deferred>
         <Deferred first=true><Hatching/><Header/></Deferred>
         <Deferred first=true><NewerNotice/><SharedNotice/></Deferred>
-        <Deferred first=true><VerdictStrip/></Deferred>
+        <Deferred first=true>{verdict_waits(state)}{show(VERDICT)}</Deferred>
         <Deferred first=true><GearBarPlace/></Deferred>
         <Deferred first=true><StageBar/></Deferred>
         <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}{lighting::follow()}</Deferred>
@@ -94,6 +101,16 @@ fn Kept() -> impl IntoView {
     watch_outcomes(state);
     state.spans.watch();
     state.cuts.watch(move || state.say(here(rework::search_ended)));
+}
+
+/// Holds the room of the verdict until it is there.
+fn verdict_waits(state: AppState) -> impl IntoView {
+    let waits = move || state.find_matters.with(Option::is_none);
+    move || {
+        waits().then(
+            || view! { <div class="verdict-strip" data-tone="open" aria-hidden="true"></div> },
+        )
+    }
 }
 
 /// Works out the design in steps. A browser compiles code when it is called for the first time, which takes

@@ -40,8 +40,16 @@ pub(crate) struct Part {
     pub(crate) build: fn() -> Boxed<Built>,
 }
 
-/// A function that shows a view whose code lies in a module of its own: `part!(module, name, view)`.
-macro_rules! part {
+/// Begins to fetch the code of a part that will be wanted.
+pub(crate) fn fetch_ahead(part: Part) {
+    spawn_local(async move {
+        // Where it fails, that is said when the part is wanted.
+        let _ = (part.fetch)().await;
+    });
+}
+
+/// A [`Part`]: a view whose code lies in a module of its own.
+macro_rules! part_of {
     ($module:ident, $name:ident, $view:expr) => {{
         #[leptos::wasm_split::wasm_split(
                         $module, wasm_split_path = ::leptos::wasm_split, preload(fetch), fallible
@@ -49,13 +57,16 @@ macro_rules! part {
         fn $name() -> $crate::part::Built {
             Ok(leptos::prelude::IntoAny::into_any($view))
         }
-        || {
-            $crate::part::show($crate::part::Part {
-                fetch: || Box::pin(fetch()),
-                build: || Box::pin($name()),
-            })
-        }
+        $crate::part::Part { fetch: || Box::pin(fetch()), build: || Box::pin($name()) }
     }};
+}
+pub(crate) use part_of;
+
+/// A function that shows a view whose code lies in a module of its own: `part!(module, name, view)`.
+macro_rules! part {
+    ($module:ident, $name:ident, $view:expr) => {
+        || $crate::part::show($crate::part::part_of!($module, $name, $view))
+    };
 }
 pub(crate) use part;
 

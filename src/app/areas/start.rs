@@ -1,8 +1,7 @@
 //! The first visit: three doors, and the ways to begin with something of one's own.
 
-use std::borrow::Cow;
-
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use crenel::analysis::Analysis;
 use crenel::design::{Design, example, gallery};
@@ -12,6 +11,7 @@ use crenel::ring::Side;
 use crenel_words::Phrase;
 use crenel_words::page::{designs, learn, start as say};
 
+use crate::part::fetched;
 use crate::state::persistence::note_met;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
 use crate::widgets::designs::open_example;
@@ -38,7 +38,7 @@ const DOORS: [Door; 3] = [
         title: say::shifts_badly,
         text: say::shifts_badly_text,
         go: say::find_cause,
-        enter: |state| begin(state, Design::own_gear(), AreaKey::CHECKS),
+        enter: find_cause,
     },
     Door { title: say::cut_dogs, text: say::cut_dogs_text, go: say::plan_cut, enter: own_gear },
     Door { title: say::compare, text: say::compare_text, go: say::compare_go, enter: compare },
@@ -105,16 +105,24 @@ fn TurningPair() -> impl IntoView {
 /// The width that the pair is drawn for, CSS pixels.
 const PAIR_PX: f64 = 320.0;
 
-fn begin(state: AppState, design: Design, area: AreaKey) {
-    state.replace(design);
-    state.open_area(area);
+/// Plausible rings, where the cause is looked for.
+fn find_cause(state: AppState) {
+    fetched(state, begin_own_gear(state, AreaKey::CHECKS));
 }
 
 /// Plausible rings to fill in, and nothing else.
 fn own_gear(state: AppState) {
-    begin(state, Design::own_gear(), AreaKey::DOGS);
-    let told: Cow<'static, str> = here(say::own_gear_begun);
-    state.tell(told, false);
+    fetched(state, begin_own_gear(state, AreaKey::DOGS));
+}
+
+#[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
+fn begin_own_gear(state: AppState, area: AreaKey) -> Result<(), SplitLoaderError> {
+    state.replace(Design::own_gear());
+    state.open_area(area);
+    if area == AreaKey::DOGS {
+        state.tell(here(say::own_gear_begun), false);
+    }
+    Ok(())
 }
 
 /// Layouts beside one another, invented.

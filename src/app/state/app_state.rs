@@ -15,7 +15,7 @@ use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
-use crenel::verdict::{Matter, Stage, matters};
+use crenel::verdict::{Matter, Stage};
 use crenel_words::page::{frame as say, whole};
 use crenel_words::{Message, Reader};
 
@@ -52,6 +52,9 @@ pub(crate) fn use_app_state() -> AppState {
     expect_context()
 }
 
+/// Finds what of a design is past a limit, the gravest first.
+type FindMatters = fn(&Analysis) -> Vec<Matter>;
+
 /// Shared by every part of the page.
 #[derive(Clone, Copy)]
 pub(crate) struct AppState {
@@ -62,7 +65,9 @@ pub(crate) struct AppState {
     pub(crate) analysis: Memo<Arc<Analysis>>,
     /// The errors among its findings. Hundreds of fields read them, and they seldom change.
     pub(crate) errors: Memo<Vec<Finding>>,
-    /// What of the design is past a limit, the gravest first.
+    /// What finds [`matters`](Self::matters). It comes with the verdict.
+    pub(crate) find_matters: RwSignal<Option<FindMatters>>,
+    /// What of the design is past a limit, the gravest first; nothing until the verdict is there.
     pub(crate) matters: Memo<Vec<Matter>>,
     /// The last analysis of a design that could be worked out, for the drawings.
     pub(crate) drawn: Memo<Arc<Analysis>>,
@@ -165,7 +170,10 @@ impl AppState {
             let is_error = |f: &&Finding| f.severity == Severity::Error;
             analysis.with(|a| a.findings.iter().filter(is_error).cloned().collect())
         });
-        let matters = Memo::new(move |_| analysis.with(|a| matters(a)));
+        let find_matters = RwSignal::new(None::<FindMatters>);
+        let matters = Memo::new(move |_| {
+            find_matters.get().map(|find| analysis.with(|a| find(a))).unwrap_or_default()
+        });
         let area = RwSignal::new(area.unwrap_or(areas.first()).key);
         // Help and the like belong to no stage: the last one stays open.
         let stage = Memo::new(move |last: Option<&Stage>| {
@@ -199,6 +207,7 @@ impl AppState {
             given_up: RwSignal::new(0),
             analysis,
             errors,
+            find_matters,
             matters,
             drawn,
             found,

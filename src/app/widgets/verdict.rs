@@ -8,7 +8,9 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::design::{History, LoadCase};
 use crenel::fields::Slot;
-use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline, headline_in_box};
+use crenel::verdict::{
+    ChangeLine, Headline, Mark, Verdict, change, headline, headline_in_box, matters,
+};
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
@@ -28,6 +30,7 @@ const READ_OUT_MS: u32 = 600;
 #[component]
 pub(crate) fn VerdictStrip() -> impl IntoView {
     let state = use_app_state();
+    state.find_matters.set(Some(matters));
     let now = Memo::new(move |_| {
         // The analysis is read first: see `AppState::alter`.
         let verdict = state

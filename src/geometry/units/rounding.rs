@@ -5,7 +5,7 @@
 //! positions are not rounded by this table.
 
 use super::quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
-use super::writing::{decimal, dms};
+use super::writing::{decimal, dms, rounded};
 
 /// How finely the results of a quantity are written, in the unit that is shown.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -240,8 +240,8 @@ impl Quantity {
         let is_short = |length| {
             let units = DisplayUnits { length, ..units };
             let value = value / self.scale(units);
-            let typed = decimal(value, self.decimals(units)).parse::<f64>();
-            typed.is_ok_and(|typed| (typed - value).abs() <= 1e-9 * value.abs())
+            let typed = rounded(value, self.decimals(units));
+            (typed - value).abs() <= 1e-9 * value.abs()
         };
         let short = [LengthUnit::Millimetre, LengthUnit::Inch].into_iter().any(is_short);
         short.then(|| self.with_unit(spaced(&self.format(value, units)), units))

@@ -20,6 +20,14 @@ pub fn decimal(value: f64, decimals: usize) -> String {
     text
 }
 
+/// The number that [`decimal`] writes. To read it from the text again would bring a table of 10 kB into the first download.
+pub(super) fn rounded(value: f64, decimals: usize) -> f64 {
+    match TENS.get(decimals).filter(|_| value.abs() < WRITTEN_WHOLE) {
+        Some(scale) => (value * scale).round() / scale,
+        None => value,
+    }
+}
+
 /// Adds a number to a text, written as by [`decimal`].
 pub fn push_decimal(text: &mut String, value: f64, decimals: usize) {
     if value.is_nan() || value.abs() >= WRITTEN_OUT {
@@ -137,10 +145,12 @@ mod tests {
                     got == exact || tie && (got - exact).abs() < 1.01 * ulp,
                     "{value} {places}: {got}"
                 );
+                assert!((rounded(value, places) - got).abs() < 1e-9, "{value} {places}: {got}");
                 seen += 1;
             }
         }
         assert_eq!(seen, 36_000);
+        assert!(rounded(f64::NAN, 3).is_nan() && rounded(1e12, 3) == 1e12);
         let odd = [
             (f64::NAN, "–"),
             (f64::INFINITY, "∞"),

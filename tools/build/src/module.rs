@@ -1,5 +1,6 @@
 //! The module and the script that loads it.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -33,16 +34,16 @@ pub(crate) struct Module {
     pub(crate) bin: Option<String>,
     /// How far the module is optimised, such as `z`.
     pub(crate) level: Option<String>,
-    /// A part that some visits need at once.
-    pub(crate) ahead: Option<String>,
+    /// The parts that some visits need at once.
+    pub(crate) ahead: Vec<String>,
 }
 
 /// A built module: the part of the names of its files that is their own.
 pub(crate) struct Built {
     pub(crate) name: String,
     pub(crate) script: Vec<u8>,
-    /// The files of the part that some visits need at once.
-    pub(crate) ahead: Vec<String>,
+    /// The files of the parts that some visits need at once.
+    pub(crate) ahead: BTreeMap<String, Vec<String>>,
 }
 
 impl Module {
@@ -65,12 +66,11 @@ impl Module {
         fs::write(folder.join(format!("{name}_bg.wasm")), wasm)?;
         fs::write(folder.join(format!("{name}.js")), &script)?;
         let mut needed = split::serve(parts, &work, folder, &bin, &hash)?;
-        let ahead = match &self.ahead {
-            Some(part) => {
-                needed.remove(part).with_context(|| format!("no part is named {part}"))?
-            }
-            None => Vec::new(),
+        let files_of = |part: &String| {
+            let files = needed.remove(part).with_context(|| format!("no part is named {part}"))?;
+            Ok((part.clone(), files))
         };
+        let ahead = self.ahead.iter().map(files_of).collect::<Result<_>>()?;
         Ok(Built { name, script: script.into_bytes(), ahead })
     }
 

@@ -1,5 +1,6 @@
 //! The page: what it is made of, and how it names what was built.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -61,7 +62,8 @@ impl Page {
                 manifest: path,
                 bin: of("data-bin"),
                 level: of("data-wasm-opt"),
-                ahead: of("data-ahead"),
+                ahead: attribute(rest, "data-ahead")
+                    .map_or(Vec::new(), |names| names.split(' ').map(str::to_owned).collect()),
             }),
             Some("css") => Asked::Style(path),
             Some("copy-file") => Asked::Copy(path),
@@ -94,14 +96,12 @@ dispatchEvent(new CustomEvent("TrunkApplicationStarted", {{ detail: {{ wasm }} }
     ))
 }
 
-/// Lines of a script that begin to fetch files where the page says that this visit needs them at once.
-fn fetched_ahead(files: &[String]) -> String {
+/// Lines of a script that begin to fetch the files of the part that this visit needs at once, as the page says.
+fn fetched_ahead(parts: &BTreeMap<String, Vec<String>>) -> String {
     format!(
-        r#"if (window.needsAhead) {{
-  for (const part of {files:?}) {{
-    const link = {{ rel: "preload", as: "fetch", crossOrigin: "anonymous", href: `./${{part}}` }};
-    document.head.append(Object.assign(document.createElement("link"), link));
-  }}
+        r#"for (const file of {parts:?}[window.needsAhead] ?? []) {{
+  const link = {{ rel: "preload", as: "fetch", crossOrigin: "anonymous", href: `./${{file}}` }};
+  document.head.append(Object.assign(document.createElement("link"), link));
 }}
 "#
     )
@@ -135,12 +135,12 @@ mod tests {
 
     #[test]
     fn a_page_says_what_it_is_made_of() {
-        let rust = r#"<link data-trunk rel="rust" href="../app/Cargo.toml" data-bin="app" data-wasm-opt="z" data-ahead="first">"#;
+        let rust = r#"<link data-trunk rel="rust" href="../app/Cargo.toml" data-bin="app" data-wasm-opt="z" data-ahead="one two">"#;
         let module = Module {
             manifest: "www/../app/Cargo.toml".into(),
             bin: Some("app".to_owned()),
             level: Some("z".to_owned()),
-            ahead: Some("first".to_owned()),
+            ahead: vec!["one".to_owned(), "two".to_owned()],
         };
         assert_eq!(asked(rust).unwrap(), Some(Asked::Module(module)));
         let css = asked(r#"  <link data-trunk rel="css" href="style.css">"#).unwrap();

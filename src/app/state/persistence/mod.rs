@@ -10,5 +10,5 @@ mod watch;
 pub(crate) use address::{code_link_to, link_here, link_to, link_to_place};
 pub(crate) use autosave::keep;
 pub(crate) use place::go_to_start;
-pub(crate) use start::{forget_earlier, fresh, note_met, start};
+pub(crate) use start::{Beginning, beginning, forget_earlier, fresh, note_met, sent, start};
 pub(crate) use watch::watch;

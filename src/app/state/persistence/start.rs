@@ -1,10 +1,11 @@
 //! What the page begins with: the address first, then what is kept, then the example.
 
-use crenel::design::{Design, Draft, History, LinkError, decode, example, save};
+use crenel::design::{Design, Draft, History, LinkError, Opened, decode, example, save};
 use crenel::finding::Finding;
 
 use super::keys::{EARLIER, HISTORY, LEFT, MET};
 use super::place::{fragment, parts};
+use crenel_words::Message;
 use crenel_words::page::frame as say;
 
 use crate::state::app_state::Start;
@@ -17,15 +18,51 @@ use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
 use crate::storage::work_key;
 
-/// What the page begins with where nothing is kept and nothing was sent: the example. `None` where something is, and
-/// [`start`] has to find it.
-pub(crate) fn fresh() -> Option<Start> {
-    let is_sent = !parts(&fragment()).0.is_empty();
-    let is_kept = || Store::Tab.get(HISTORY).is_some() || work_key::is_any_kept();
-    (!is_sent && !is_kept()).then(|| {
-        Store::Tab.remove(LEFT);
-        with_example(TabStorage::of_this_tab())
-    })
+/// What a page can begin with. Each needs more code than the one before.
+pub(crate) enum Beginning {
+    /// Nothing is kept and nothing was sent: [`fresh`].
+    Fresh,
+    /// A design was sent, and nothing is kept: [`sent`].
+    Sent,
+    /// Something is kept: [`start`].
+    Kept,
+}
+
+/// What this page begins with. The page in `www` decides the same before the code is there.
+pub(crate) fn beginning() -> Beginning {
+    if Store::Tab.get(HISTORY).is_some() || work_key::is_any_kept() {
+        Beginning::Kept
+    } else if parts(&fragment()).0.is_empty() {
+        Beginning::Fresh
+    } else {
+        Beginning::Sent
+    }
+}
+
+/// Begins with the example.
+pub(crate) fn fresh() -> Start {
+    Store::Tab.remove(LEFT);
+    with_example(TabStorage::of_this_tab())
+}
+
+/// Begins with the design that the address holds, where nothing is kept.
+pub(crate) fn sent() -> Start {
+    Store::Tab.remove(LEFT);
+    let tab_storage = TabStorage::of_this_tab();
+    match decode(parts(&fragment()).0) {
+        Ok(Opened { design, findings, .. }) => Start {
+            history: History::new(Draft { opened: design.clone(), design, ..Draft::default() }),
+            notice: told(advice(&findings), &findings, Offer::Nothing),
+            tab_storage,
+            from_link: true,
+            first_visit: false,
+            unfinished: Unfinished::default(),
+        },
+        Err(why) => {
+            let start = with_example(tab_storage);
+            Start { notice: Some(refusal(&why, start.history.settled())), ..start }
+        }
+    }
 }
 
 fn with_example(tab_storage: TabStorage) -> Start {
@@ -67,6 +104,12 @@ pub(crate) fn start() -> Start {
         Ok(opened) => from_link(opened.design, &opened.findings, own, tab_storage),
         Err(refused) => from_store(own, tab_storage, Some(refused)),
     }
+}
+
+/// What is told of a design that was sent, if anything is.
+fn told(told: Vec<Message>, findings: &[Finding], offer: Offer) -> Option<Notice> {
+    let bad = !findings.is_empty();
+    (!told.is_empty()).then(|| Notice { text: here(told).into_owned(), bad, offer })
 }
 
 /// Why a link was not opened, and which design is current in its place.
@@ -116,15 +159,14 @@ fn from_link(
         on_board.or_else(|| others.iter().find_map(offered))
     };
     let earlier = earlier.filter(|(_, d)| d.design != design && !d.is_untouched_example());
-    let mut told = advice(findings);
+    let mut says = advice(findings);
     if let Some((key, _)) = &earlier {
         // If it cannot be noted, the work can still be brought back while this page is open.
         let _ = Store::Tab.put(EARLIER, key);
-        told = [vec![say::opened_from_link()], told, vec![say::earlier_work_is_kept()]].concat();
+        says = [vec![say::opened_from_link()], says, vec![say::earlier_work_is_kept()]].concat();
     }
     let offer = earlier.map_or(Offer::Nothing, |(_, draft)| Offer::Earlier(Box::new(draft)));
-    let bad = !findings.is_empty();
-    let notice = (!told.is_empty()).then(|| Notice { text: here(told).into_owned(), bad, offer });
+    let notice = told(says, findings, offer);
     let opened = met.map_or_else(|| design.clone(), |draft| draft.opened);
     let unfinished = if is_own { unfinished::recall() } else { Unfinished::default() };
     let history = match own {
