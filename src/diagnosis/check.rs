@@ -82,6 +82,28 @@ impl fmt::Debug for Check {
     }
 }
 
+/// The keys of all checks, for those who must not bring the checks themselves along.
+const KEYS: [&str; CHECKS.len()] = {
+    let mut keys = [""; CHECKS.len()];
+    let mut at = 0;
+    while at < keys.len() {
+        keys[at] = CHECKS[at].key;
+        at += 1;
+    }
+    keys
+};
+
+/// The key of the check with a name, if there is one.
+///
+/// ```
+/// use crenel::diagnosis::check_key;
+/// assert_eq!(check_key("clutch_release"), Some("clutch_release"));
+/// assert_eq!(check_key("no such check"), None);
+/// ```
+pub fn check_key(name: &str) -> Option<&'static str> {
+    KEYS.iter().find(|key| **key == name).copied()
+}
+
 /// Every check, from the outside in. Which symptoms belong to which is common practice, no source; those of a
 /// complaint only when cold or only when hot, and what clears a check, are from memory.
 pub static CHECKS: &[Check] = &[

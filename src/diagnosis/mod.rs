@@ -14,7 +14,7 @@ mod outside;
 mod sketch;
 mod verdict;
 
-pub use check::{CHECKS, Check, Station};
+pub use check::{CHECKS, Check, Station, check_key};
 pub use evidence::KnownBy;
 pub use sketch::Sketch;
 pub use verdict::{CheckResult, CheckStatus, Diagnosis, diagnose};

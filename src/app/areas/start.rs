@@ -127,6 +127,12 @@ fn begin_own_gear(state: AppState, area: AreaKey) -> Result<(), SplitLoaderError
 
 /// Layouts beside one another, invented.
 fn compare(state: AppState) {
+    fetched(state, open_layouts(state));
+}
+
+#[wasm_split(keeping, wasm_split_path = leptos::wasm_split, fallible)]
+fn open_layouts(state: AppState) -> Result<(), SplitLoaderError> {
     let example = gallery().iter().find(|example| example.opens_in == "compare");
     example.into_iter().for_each(|example| open_example(state, example));
+    Ok(())
 }

@@ -8,7 +8,7 @@ use web_sys::{ScrollIntoViewOptions, ScrollLogicalPosition};
 
 use crenel::design::{Design, Preset, SYMPTOMS, Symptom, TIP_EDGES, TIP_FACES, Tips};
 use crenel::diagnosis::{
-    CHECKS, Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Sketch, Station, diagnose,
+    Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Sketch, Station, check_key, diagnose,
 };
 use crenel::fields::{FieldId, Slot};
 use crenel::gauge::Gauge;
@@ -30,7 +30,7 @@ use crate::widgets::number_field::NumberField;
 
 pub(super) const AREA: Area<AnyView> = Area {
     owns: |slot| matches!(slot, Slot::Seen(_)),
-    step: |name| CHECKS.iter().find(|check| check.key == name).map(|check| check.key),
+    step: check_key,
     ..Area::of(
         Stage::Cause,
         AreaKey::CHECKS,

@@ -34,7 +34,7 @@ pub(crate) struct Module {
     pub(crate) bin: Option<String>,
     /// How far the module is optimised, such as `z`.
     pub(crate) level: Option<String>,
-    /// The parts that some visits need at once.
+    /// The parts for which somebody waits: some visits need them at once.
     pub(crate) ahead: Vec<String>,
 }
 
@@ -65,7 +65,7 @@ impl Module {
         let script = split::with_served_loader(&script, &hash);
         fs::write(folder.join(format!("{name}_bg.wasm")), wasm)?;
         fs::write(folder.join(format!("{name}.js")), &script)?;
-        let mut needed = split::serve(parts, &work, folder, &bin, &hash)?;
+        let mut needed = split::serve(parts, &work, folder, &bin, &hash, &self.ahead)?;
         let files_of = |part: &String| {
             let files = needed.remove(part).with_context(|| format!("no part is named {part}"))?;
             Ok((part.clone(), files))

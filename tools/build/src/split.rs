@@ -2,14 +2,14 @@
 //!
 //! Whoever marks a function with `wasm_split` takes it, and what only it needs, out of the main module. The splitter
 //! writes the main module, a chunk for each part and each set of parts that shares code, and a script that fetches
-//! them. All are served under the hash of the build: a chunk fits no main module but its own. Small chunks lie in one
-//! file: to fetch one takes longer than to fetch them all.
+//! them. All are served under the hash of the build: a chunk fits no main module but its own. Chunks that the same of
+//! the parts ahead need lie in one file, and so do all other small ones: to fetch one takes longer than to fetch them all.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Result, anyhow, ensure};
+use anyhow::{Context as _, Result, anyhow, ensure};
 use wasm_split_cli_support::{Options, transform};
 
 /// The script that fetches the chunks, as the splitter names it.
@@ -18,8 +18,11 @@ const LOADER: &str = "__wasm_split.js";
 /// Part of the name of every function that is split off.
 const MARK: &[u8] = b"__wasm_split_00";
 
-/// Chunks of fewer bytes lie together in one file.
+/// Chunks of fewer bytes that no part ahead needs lie together in one file.
 const SMALL: usize = 4000;
+
+/// The name of that file.
+const SMALL_ONES: &str = "small";
 
 /// Where it is noted which chunks each part needs, as lines of names.
 const NEEDS: &str = "needs.txt";
@@ -93,67 +96,94 @@ pub(crate) fn with_served_loader(script: &str, hash: &str) -> String {
 enum Place {
     /// A file of its own.
     Alone,
-    /// So many bytes of the file of small chunks, from a byte on.
-    Small { at: usize, size: usize },
+    /// So many bytes of a file with several, from a byte on.
+    Piece { of: String, at: usize, size: usize },
 }
 
 /// The chunks by their names, each with its place.
 type Chunks = BTreeMap<String, Place>;
 
-/// Writes loader and chunks where they are served from; gives the names of the files that each part needs.
+/// The chunks that each part needs.
+type Needs = BTreeMap<String, BTreeSet<String>>;
+
+/// Writes loader and chunks where they are served from; gives the names of the files that each part needs. The parts
+/// ahead are those for which somebody waits: their chunks are put together.
 pub(crate) fn serve(
     parts: Vec<Made>,
     work: &Path,
     folder: &Path,
     bin: &str,
     hash: &str,
+    ahead: &[String],
 ) -> Result<BTreeMap<String, Vec<String>>> {
     let mut chunks = Chunks::new();
-    let mut small = Vec::new();
+    let mut together: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     let mut loader = None;
+    let needs = match fs::read_to_string(work.join(NEEDS)) {
+        Ok(text) => needs_of(&text),
+        Err(_) => return Ok(BTreeMap::new()),
+    };
     for part in parts {
         let Some(stem) = part.name.strip_suffix(".wasm") else {
             loader = Some(String::from_utf8(part.content)?);
             continue;
         };
         let size = part.content.len();
-        let place = if size < SMALL {
-            small.extend(part.content);
-            Place::Small { at: small.len() - size, size }
-        } else {
-            fs::write(folder.join(served_chunk(stem, hash)), part.content)?;
-            Place::Alone
+        let place = match with_others(stem, size, &needs, ahead) {
+            Some(of) => {
+                let file = together.entry(of.clone()).or_default();
+                file.extend(part.content);
+                Place::Piece { of, at: file.len() - size, size }
+            }
+            None => {
+                fs::write(folder.join(served_chunk(stem, hash)), part.content)?;
+                Place::Alone
+            }
         };
         chunks.insert(stem.to_owned(), place);
     }
-    let Some(loader) = loader else { return Ok(BTreeMap::new()) };
-    fs::write(folder.join(served_small(hash)), small)?;
+    let loader = loader.context("the splitter left no loader")?;
+    for (name, content) in together {
+        fs::write(folder.join(served_together(&name, hash)), content)?;
+    }
     fs::write(folder.join(served_loader(hash)), relinked(&loader, bin, hash, &chunks)?)?;
-    let needs = fs::read_to_string(work.join(NEEDS))?;
-    Ok(needs.lines().filter_map(|line| needed(line, hash, &chunks)).collect())
+    Ok(needs.iter().map(|(part, own)| (part.clone(), files_of(own, hash, &chunks))).collect())
 }
 
-/// A part and the files that it needs, of a line of its chunks.
-fn needed(line: &str, hash: &str, chunks: &Chunks) -> Option<(String, Vec<String>)> {
-    let mut names = line.split(' ');
-    let part = names.next()?.to_owned();
-    let mut files: Vec<_> = names
-        .filter_map(|stem| match chunks.get(stem.trim_end_matches(".wasm"))? {
-            Place::Alone => Some(served_chunk(stem.trim_end_matches(".wasm"), hash)),
-            Place::Small { .. } => Some(served_small(hash)),
-        })
-        .collect();
-    files.sort();
-    files.dedup();
-    Some((part, files))
+/// The chunks that each part needs, from lines of a part and its chunks.
+fn needs_of(text: &str) -> Needs {
+    let of_line = |line: &str| {
+        let mut names = line.split(' ').map(|name| name.trim_end_matches(".wasm").to_owned());
+        Some((names.next()?, names.collect()))
+    };
+    text.lines().filter_map(of_line).collect()
+}
+
+/// The name of the file that a chunk shares with others, if it does.
+fn with_others(stem: &str, size: usize, needs: &Needs, ahead: &[String]) -> Option<String> {
+    let needed = |part: &&String| needs.get(*part).is_some_and(|own| own.contains(stem));
+    let needed: Vec<_> = ahead.iter().filter(needed).map(String::as_str).collect();
+    match needed.as_slice() {
+        [] => (size < SMALL).then(|| SMALL_ONES.to_owned()),
+        parts => Some(parts.join("-")),
+    }
+}
+
+/// The files that hold some chunks.
+fn files_of(own: &BTreeSet<String>, hash: &str, chunks: &Chunks) -> Vec<String> {
+    let file = |stem: &String| match chunks.get(stem)? {
+        Place::Alone => Some(served_chunk(stem, hash)),
+        Place::Piece { of, .. } => Some(served_together(of, hash)),
+    };
+    own.iter().filter_map(file).collect::<BTreeSet<_>>().into_iter().collect()
 }
 
 fn served_chunk(stem: &str, hash: &str) -> String {
     format!("part-{stem}-{hash}.wasm")
 }
 
-fn served_small(hash: &str) -> String {
-    format!("part-small-{hash}.bin")
+fn served_together(name: &str, hash: &str) -> String {
+    format!("part-{name}-{hash}.bin")
 }
 
 /// The loader, fetching chunks and the main script under the names that they are served by.
@@ -165,23 +195,27 @@ fn relinked(script: &str, bin: &str, hash: &str, chunks: &Chunks) -> Result<Stri
         ensure!(script.contains(&as_written), "the loader does not fetch {stem} as it used to");
         let served = match place {
             Place::Alone => address(&served_chunk(stem, hash)),
-            Place::Small { at, size } => format!("smallChunk({at},{size})"),
+            Place::Piece { of, at, size } => {
+                format!("piece(\"./{}\",{at},{size})", served_together(of, hash))
+            }
         };
         script = script.replace(&as_written, &served);
     }
-    let small = SMALL_CHUNK.replace("FILE", &served_small(hash));
-    Ok(script + small.trim_end())
+    Ok(script + PIECE.trim_end())
 }
 
-/// Gives a small chunk as if it had been fetched by itself. A file that cannot be fetched is tried again.
-const SMALL_CHUNK: &str = r#"
-let smallChunks;
-function smallChunk(at, size) {
-  const file = (smallChunks ??= fetch(new URL("./FILE", import.meta.url)).then((answer) => {
-    if (!answer.ok) throw new Error(`${answer.status} ${answer.url}`);
-    return answer.arrayBuffer();
-  }));
-  file.catch(() => { if (smallChunks === file) smallChunks = undefined; });
+/// Gives a chunk of a file with several as if it had been fetched by itself. A file that cannot be fetched is tried again.
+const PIECE: &str = r#"
+const files = new Map();
+function piece(name, at, size) {
+  if (!files.has(name)) {
+    files.set(name, fetch(new URL(name, import.meta.url)).then((answer) => {
+      if (!answer.ok) throw new Error(`${answer.status} ${answer.url}`);
+      return answer.arrayBuffer();
+    }));
+  }
+  const file = files.get(name);
+  file.catch(() => { if (files.get(name) === file) files.delete(name); });
   const headers = { "content-type": "application/wasm" };
   return file.then((bytes) => new Response(bytes.slice(at, at + size), { headers }));
 }
@@ -208,26 +242,33 @@ mod tests {
         assert!(script_of(&alone).unwrap().starts_with(
             r#"import{initSync as i}from"./app-0a.js";a(fetch(new URL("./part-chunk_1-0a.wasm",import.meta.url)));"#
         ));
-        let small = Chunks::from([("chunk_1".to_owned(), Place::Small { at: 7, size: 5 })]);
-        let with_small = script_of(&small).unwrap();
-        assert!(
-            with_small.contains("a(smallChunk(7,5))") && with_small.contains("./part-small-0a.bin")
-        );
+        let of = "small".to_owned();
+        let piece = Chunks::from([("chunk_1".to_owned(), Place::Piece { of, at: 7, size: 5 })]);
+        let with_piece = script_of(&piece).unwrap();
+        assert!(with_piece.contains(r#"a(piece("./part-small-0a.bin",7,5))"#), "{with_piece}");
         let strange = Chunks::from([("chunk_2".to_owned(), Place::Alone)]);
         assert!(script_of(&strange).is_err(), "a chunk that nothing fetches");
     }
 
     #[test]
-    fn a_part_needs_its_chunks_and_the_small_ones_once() {
-        let small = |at| Place::Small { at, size: 1 };
-        let chunks =
-            [("a", Place::Alone), ("b", small(0)), ("c", small(1)), ("split_x", Place::Alone)];
+    fn chunks_of_the_same_parts_ahead_lie_together() {
+        let needs = needs_of("first a b.wasm c\nsecond b c d\nthird d e\n");
+        let ahead = ["first", "second"].map(str::to_owned);
+        let with = |stem, size| with_others(stem, size, &needs, &ahead);
+        assert_eq!(with("a", 90_000).as_deref(), Some("first"));
+        assert_eq!(with("b", 1).as_deref(), Some("first-second"));
+        assert_eq!(with("d", 1).as_deref(), Some("second"));
+        assert_eq!(with("e", 3999).as_deref(), Some("small"));
+        assert_eq!(with("e", 4000), None);
+    }
+
+    #[test]
+    fn a_part_needs_each_file_once() {
+        let piece = |of: &str| Place::Piece { of: of.to_owned(), at: 0, size: 1 };
+        let chunks = [("a", Place::Alone), ("b", piece("x")), ("c", piece("x")), ("d", piece("y"))];
         let chunks = chunks.map(|(stem, place)| (stem.to_owned(), place)).into();
-        let files = ["part-a-0a.wasm", "part-small-0a.bin", "part-split_x-0a.wasm"];
-        assert_eq!(
-            needed("x b split_x.wasm c a", "0a", &chunks),
-            Some(("x".to_owned(), files.map(str::to_owned).to_vec()))
-        );
+        let own = ["a", "b", "c"].map(str::to_owned).into();
+        assert_eq!(files_of(&own, "0a", &chunks), ["part-a-0a.wasm", "part-x-0a.bin"]);
     }
 
     #[test]
