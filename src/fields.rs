@@ -468,16 +468,16 @@ fields! {
          take the speed of the wheel times the ratio from dogs to wheel.";
     // ---- the whole gearbox ----
     WheelTeeth "teeth" "Teeth of the gear wheel" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,
-        "Teeth of one wheel of a pair; a slider without teeth of its own needs none.";
+        "Teeth of one wheel of a pair; a sliding gear without teeth of its own needs none.";
     NeutralClearance "clearance_mm" "Clearance in neutral, tip to tip" Length -20.0 .. 40.0 = 0.6 step 0.05 / 0.5,
-        "From the tips on the slider to those of the free wheel, in neutral. A stack-up of the gear replaces it.";
+        "From the tips on the sliding gear to those of the free wheel, in neutral. A stack-up of the gear replaces it.";
     EndFloat "end_float_mm" "End float of the shaft" Length 0.0 .. 5.0 = 0.05 step 0.01 / 0.1,
         "How far the shaft with its wheels moves along its axis, from end to end.";
     ShaftShim "shaft_shim_mm" "Shims that move the shaft" Length -10.0 .. 10.0 = 0.0 step 0.05 / 0.5,
         "How far shims have moved the shaft with its wheels since the clearances were measured; plus is towards the \
          end of its list.";
     ForkOffset "fork_offset_mm" "Fork bent by" Length -5.0 .. 5.0 = 0.0 step 0.05 / 0.5,
-        "How far the pads are from where a straight fork has them; plus is towards the higher gear of the slider.";
+        "How far the pads are from where a straight fork has them; plus is towards the higher gear of the sliding gear.";
     PinDiameter "pin_diameter_mm" "Diameter of the fork pin" Length 1.0 .. 30.0 = 7.0 step 0.01 / 0.1,
         "Diameter of the pin that runs in the track of the drum, where it is most worn.";
     TrackWidth "track_width_mm" "Width of the track" Length 1.0 .. 40.0 = 7.05 step 0.01 / 0.1,
@@ -498,10 +498,11 @@ fields! {
     SeenRest "measured_rest_deg" "Drum angle at rest, gear in" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "Degree wheel on the drum, with the roller in its notch and the drum in the middle of its free play.";
     SeenPinPlay "measured_pin_play_mm" "Free play of the fork pin in its track" Length 0.0 .. 10.0 = 0.05 step 0.01 / 0.1,
-        "Hold the drum and move the fork to and fro without its slider, or subtract the pin diameter from the track width, \
-         each where it is most worn.";
+        "Hold the drum and move the fork to and fro without its sliding gear, or subtract the pin diameter from the track \
+         width, each where it is most worn.";
     SeenForkBend "measured_fork_bend_mm" "Fork bent by, on the surface plate" Length -10.0 .. 10.0 = 0.0 step 0.05 / 0.5,
-        "How far the pads are from those of a straight fork, on a surface plate; plus is towards the higher gear of the slider.";
+        "How far the pads are from those of a straight fork, on a surface plate; plus is towards the higher gear of the \
+         sliding gear.";
     FaceWidth "face_width_mm" "Face width of the teeth" Length 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
         "Width of the teeth along the shaft; 0 where it does not matter. A sliding gear that drives needs it, and so does the \
          wheel across it.";
@@ -511,13 +512,14 @@ fields! {
     LeastMesh "least_mesh_mm" "Tooth overlap needed" Length 0.0 .. 100.0 = 5.0 step 0.1 / 1.0,
         "How much of the teeth of a sliding gear has to stay in mesh at both ends of its travel.";
     HubSpline "hub_spline_mm" "Length of its splines" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
-        "Length of the splines in the bore of a slider; 0 where it does not matter.";
+        "Length of the splines in the bore of a sliding gear; 0 where it does not matter.";
     SplineBefore "spline_before_mm" "Splines of the shaft before it" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
-        "How far the splines of the shaft reach beyond those of the slider in neutral, towards the beginning of the list.";
+        "How far the splines of the shaft reach beyond those of the sliding gear in neutral, towards the beginning of the \
+         list.";
     SplineBehind "spline_behind_mm" "Splines of the shaft behind it" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
-        "How far the splines of the shaft reach beyond those of the slider in neutral, towards the end of the list.";
+        "How far the splines of the shaft reach beyond those of the sliding gear in neutral, towards the end of the list.";
     LeastSpline "least_spline_mm" "Spline length needed" Length 0.0 .. 200.0 = 5.0 step 0.1 / 1.0,
-        "How much of the splines of a slider has to be on those of the shaft in gear.";
+        "How much of the splines of a sliding gear has to be on those of the shaft in gear.";
 }
 
 impl Field {

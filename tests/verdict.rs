@@ -306,7 +306,7 @@ fn a_stress_of_the_steady_throttle_has_no_tick_where_a_shock_is_past_the_limit()
     let worst = |design: &Design| {
         let [_, _, worst] = headline(Stage::Change, &Analysis::of(design));
         let told = worst.told.map_or_else(String::new, |told| told.show(Reader::default()));
-        (told.ends_with(", without the clunk"), worst.mark)
+        (told.ends_with(", steady pull"), worst.mark)
     };
     let mut design = example();
     assert_eq!(worst(&design), (true, Mark::Unknown));

@@ -95,7 +95,7 @@ sentences! { "drawing":
     shafts_to_scale() =
         "To scale: along the shafts dogs, clearances, grooves, fork pads, pins and tracks; diameters of the dogs.";
     shafts_not_to_scale() =
-        "Not to scale: diameters of shafts and wheels, widths of wheels, sliders, forks and drum.";
+        "Not to scale: diameters of shafts and wheels, widths of wheels, sliding gears, forks and drum.";
     tip_clearances() = "Numbers beyond the drum: clearance from tip to tip; minus is overlap.";
     tracks_on(diameter: Length) = "Tracks developed on a drum of Ø{diameter}, in mm.";
     tracks_in_degrees() = "Tracks developed: 1 mm across is 1° of the drum.";

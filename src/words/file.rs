@@ -96,7 +96,7 @@ sentences! { "finding":
         next "Write it like this: [2, 3], the number of the shaft and that of its wheel, both counted from 1.";
     not_a_count(key: Given, value: Given) =
         "“{key}” is {value}, which is not a number counted from 1."
-        next "Count gears, sliders and shafts from 1.";
+        next "Count gears, sliding gears and shafts from 1.";
     not_a_track(key: Given, most: Number) =
         "“{key}” is not a track of at most {most} points."
         next "Write each point in square brackets: the drum angle, then the place of the fork.";

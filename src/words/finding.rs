@@ -393,20 +393,20 @@ sentences! { "finding":
         "Gear {gear} needs one free wheel, and its two wheels have none or two."
         next "Make one wheel of the pair free, and the other one fixed or sliding.";
     slider_away_from_wheel(gear: Nth) =
-        "The slider of gear {gear} is not beside its free wheel."
-        next "Name the slider next to the free wheel, on the same shaft.";
+        "The sliding gear that takes gear {gear} is not beside the free wheel."
+        next "Name the sliding gear next to the free wheel, on the same shaft.";
     sliders_in_one_place(one: Nth, other: Nth) =
-        "Sliders {one} and {other} are in one place on their shaft."
-        next "Give each slider a sliding wheel of its own.";
+        "Sliding gears {one} and {other} are in one place on their shaft."
+        next "Give each sliding gear a wheel of its own.";
     slider_not_sliding(slider: Nth) =
-        "At the place of slider {slider} there is no sliding wheel."
+        "At the place of sliding gear {slider} there is no sliding wheel."
         next "Make the wheel there a sliding one, or correct the place.";
     slider_without_fork(slider: Nth, forks: Number) =
-        "Slider {slider} is moved by {forks, plural, =0 {no fork} one {# fork} other {# forks}}; it needs one."
-        next "Name the slider in exactly one fork.";
+        "Sliding gear {slider} is moved by {forks, plural, =0 {no fork} one {# fork} other {# forks}}; it needs one."
+        next "Name the sliding gear in exactly one fork.";
     slider_face_taken(slider: Nth) =
-        "Slider {slider} has two gears on one face, or more than two gears."
-        next "A slider engages one gear on either side.";
+        "Sliding gear {slider} has two gears on one face, or more than two gears."
+        next "A sliding gear engages one gear on either side.";
     gear_without_wheel(gear: Nth) =
         "Gear {gear} names a shaft or wheel that is not there."
         next "Count shafts and their wheels from 1.";
@@ -430,7 +430,7 @@ sentences! { "finding":
          needed."
         next "Move the wheel across it, or make one of the two wider.";
     splines_leave(slider: Nth, gear: Nth, left: Length, need: Length) =
-        "With gear {gear} in, slider {slider} has {left} of its splines on the shaft; {need} are needed."
+        "With gear {gear} in, sliding gear {slider} has {left} of its splines on the shaft; {need} are needed."
         next "A shaft with longer splines, a longer hub, or less travel gives more.";
     same_ratio_twice(one: Nth, other: Nth, ratio: Ratio) =
         "Gears {one} and {other} have the same ratio, {ratio}."

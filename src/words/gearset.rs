@@ -64,7 +64,7 @@ sentences! { "gearset":
         "Shaft {shaft} stands {by} too near to the {way, select, end {end} other {beginning}} of its list."
         next "Move its shims from one end to the other.";
     wheel_off(gear: Nth, by: Value, way: Pick) =
-        "The free wheel of gear {gear} stands {by} too {way, select, near {near to} other {far from}} its slider."
+        "The free wheel of gear {gear} stands {by} too {way, select, near {near to} other {far from}} its sliding gear."
         next "Change its shim, and measure its overlap again.";
     edges_worn(gear: Nth, by: Value, side: Side) = "The edges of ring {side} in gear {gear} are rounded by {by} more than given."
         next "Enter the edges as measured, and check its holding depth.";
@@ -79,9 +79,9 @@ sentences! { "gearset":
     next_reading(place: Message, one: List, first: Value, other: List, second: Value) =
         "To tell them apart, read next: {place, lower}. {one, list, each {, } last { and }}: about {first}. {other, list, each {, } last { and }}: about {second}.";
     shim_wheel(gear: Nth, by: Value, way: Pick) =
-        "Move the free wheel of gear {gear} by {by} {way, select, away {away from} other {towards}} its slider.";
+        "Move the free wheel of gear {gear} by {by} {way, select, away {away from} other {towards}} its sliding gear.";
     part_gear(number: Nth) = "Gear {number}";
-    part_slider(number: Nth) = "Slider {number}";
+    part_slider(number: Nth) = "Sliding gear {number}";
     part_fork(number: Nth) = "Fork {number}";
     part_position(number: Nth) = "Drum position {number}";
     part_selector() = "Claw and detent";
@@ -102,7 +102,7 @@ sentences! { "gearset":
     cut_costs_lash(before: Value, after: Value) = "Lash at the [tyre|tire] {before} → {after}.";
     cut_costs_strength(before: Value, after: Value) = "Of the allowable stress {before} → {after} is used.";
     cut_lightens(off: Value, unbalance: Value) =
-        "The slider loses {off}; its cuts can leave it out of balance by {unbalance}.";
+        "The sliding gear loses {off}; its cuts can leave it out of balance by {unbalance}.";
     cut_lightens_twin(off: Value, twin: Nth, unbalance: Value) =
-        "The slider that it shares with gear {twin} loses {off}; the cuts of both can leave it out of balance by {unbalance}.";
+        "The sliding gear that it shares with gear {twin} loses {off}; the cuts of both can leave it out of balance by {unbalance}.";
 }

@@ -271,7 +271,7 @@ sentences! { "verdict":
     by_friction() = "held by friction alone";
     with_edge_breaks(width: Value) = "window {width} with edge breaks";
     limit(limit: Value) = "limit {limit}";
-    steady(limit: Message) = "{limit}, without the clunk";
+    steady(limit: Message) = "{limit}, steady pull";
     steady_only(limit: Message) = "{limit}, steady throttle only";
     target(target: Value) = "target {target}";
     out_of(all: Number) = "of {all}";

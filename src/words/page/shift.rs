@@ -65,6 +65,9 @@ sentences! { "page.shift":
     below(limit: Value) = "below {limit}";
     input_faster(slip: Value) = "{slip}, input faster";
     input_slower(slip: Value) = "{slip}, input slower";
+    filmed_shift() = "Shift that is filmed";
+    pick(from: Nth, to: Nth, slip: Value, chance: Value) = "{from}→{to}: {slip} apart, {chance} in at the first pass";
+    pick_without_chance(from: Nth, to: Nth, slip: Value) = "{from}→{to}: {slip} apart";
     if_other_gears() = "What if other gears had these dogs";
 
     // ---- lash in every gear ----

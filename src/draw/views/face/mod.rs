@@ -175,7 +175,15 @@ fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame
             is_within(words, frame.text_mm, direction, room)
                 && !is_taken(scene, *at, words, frame.text_mm)
         });
-        let plain = (dog_name(side, dog, None), Point::polar(name_radius(ring, side), direction));
+        let plain = dog_name(side, dog, None);
+        let mut radius = name_radius(ring, side);
+        if share.is_some() {
+            // The arcs of the windows run over it: the name lies between them, or in the middle.
+            let [outwards, _] = extent(&plain, frame.text_mm, direction);
+            let play = ((room[0] - outwards) / 2.0).max(0.0);
+            radius = radius.clamp(mean - play, mean + play);
+        }
+        let plain = (plain, Point::polar(radius, direction));
         let (words, at) = whole.unwrap_or(plain);
         if !is_taken(scene, at, &words, frame.text_mm) {
             let name = scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words);
@@ -186,10 +194,16 @@ fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame
 
 /// Whether words in the middle of a dog stay in its room: between the arcs of the windows on either side of them, and
 /// between its flanks.
-fn is_within(words: &str, height: f64, direction: f64, [outwards, across]: [f64; 2]) -> bool {
+fn is_within(words: &str, height: f64, direction: f64, room: [f64; 2]) -> bool {
+    let [outwards, across] = extent(words, height, direction);
+    outwards <= room[0] && across <= room[1]
+}
+
+/// How far words reach along a direction, and across it.
+fn extent(words: &str, height: f64, direction: f64) -> [f64; 2] {
     let [wide, high] = [words_width(words), LETTER_SHARE].map(|share| share * height);
     let (sin, cos) = (libm::sin(direction).abs(), libm::cos(direction).abs());
-    wide * cos + high * sin <= outwards && wide * sin + high * cos <= across
+    [wide * cos + high * sin, wide * sin + high * cos]
 }
 
 /// The height of capitals, in letter heights.
@@ -554,6 +568,15 @@ mod tests {
         // On a small drawing their outline says it alone.
         let small = half_names(220.0);
         assert!(small.len() == 12 && small.iter().all(|(name, _)| name.len() == 2), "{small:?}");
+        // In between their plain names keep clear of the arcs, too.
+        let between = half_names(360.0);
+        let lowered =
+            between.iter().filter(|(name, _)| ["A2", "A4", "A6"].contains(&name.as_str()));
+        let clear = |[near, far]: &[f64; 2]| *near > 22.4 && *far < 29.6;
+        assert!(
+            lowered.clone().count() == 3 && lowered.clone().all(|(_, at)| clear(at)),
+            "{between:?}"
+        );
     }
 
     #[test]
