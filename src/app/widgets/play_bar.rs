@@ -25,18 +25,29 @@ const SLOWED: [(f64, &str); 7] = [
 
 /// The shift of the design under its drawings.
 #[component]
-pub(crate) fn PlayBar() -> impl IntoView {
+pub(crate) fn PlayBar(
+    /// What stands above the sentence.
+    #[prop(optional)]
+    children: Option<Children>,
+) -> impl IntoView {
     let state = use_app_state();
     let player = state.player;
     player.filmed.set(true);
     // In other areas the drawings show the design.
     on_cleanup(move || player.filmed.set(false));
-    view! { <Playing player told=Signal::derive(move || told(state))/> }
+    let above = children.map(|children| children());
+    view! { <Playing player told=Signal::derive(move || told(state)) above/> }
 }
 
 /// The controls of a player under a sentence on what it shows.
 #[component]
-pub(crate) fn Playing(player: Player, told: Signal<String>) -> impl IntoView {
+pub(crate) fn Playing(
+    player: Player,
+    told: Signal<String>,
+    /// What stands above the sentence.
+    #[prop(optional_no_strip)]
+    above: Option<AnyView>,
+) -> impl IntoView {
     // A change of the shift stops playing it.
     Effect::new(move |_| {
         player.reel.track();
@@ -54,6 +65,7 @@ pub(crate) fn Playing(player: Player, told: Signal<String>) -> impl IntoView {
     });
     view! {
         <section class="player" aria-label=here(say::play)>
+            {above}
             <p class="told" role="status">{told}</p>
             <div class="row">
                 {(!still).then(|| view! { <PlayerButton player button=PLAY/> })}

@@ -8,7 +8,7 @@ use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, Need, Sh
 use crenel::fields::{FieldId, Slot};
 use crenel::gauge::Gauge;
 use crenel::model::{GearLash, GearShift, gear_lashes, gear_shifts, hardest_words};
-use crenel::shift::{Shaft, Way};
+use crenel::shift::{Shaft, Step, Way};
 use crenel::units::{ABSENT, DisplayUnits, Quantity};
 
 use crate::state::{AppState, here, use_app_state};
@@ -231,6 +231,66 @@ pub(crate) fn GearShifts() -> impl IntoView {
     }
 }
 
+/// Whether the drawings show a shift.
+fn is_on_board(state: AppState, step: Step) -> bool {
+    state.analysis.with(|a| {
+        let shown = a.pair.as_ref().and_then(|m| m.shift_case.step);
+        shown.is_some_and(|s| s.to == step.to && s.way == step.way)
+    })
+}
+
+/// Shows a shift in the drawings.
+fn put_on_board(state: AppState, step: Step) {
+    let from = if step.way == Way::Up { ShiftFrom::Up } else { ShiftFrom::Down };
+    if state.with(|d| d.around.is_some()) {
+        return state.open_gear(step.to, from);
+    }
+    state.change(|d| {
+        d.setting.from = from;
+        d.set(Slot::Setting(FieldId::Gear), f64::from(u8::try_from(step.to + 1).unwrap_or(1)));
+    });
+}
+
+/// The shifts into the gear that has these dogs, to choose which is filmed.
+#[component]
+pub(crate) fn ShiftPicks() -> impl IntoView {
+    let state = use_app_state();
+    let shifts = Memo::new(move |_| {
+        let gear = state.with(Design::gear);
+        let mut shifts = state.unturned.with(|a| gear_shifts(a));
+        shifts.retain(|shift| Some(shift.step.to) == gear);
+        shifts
+    });
+    let pick = move |shift: GearShift| {
+        let step = shift.step;
+        let words = move || {
+            let slip = Value::Result(Quantity::Speed, step.slip_rpm.abs());
+            let chance = shift.chance.map(|chance| Value::Result(Quantity::Share, chance));
+            let told = match chance {
+                Some(chance) => say::pick(step.from, step.to, slip, chance),
+                None => say::pick_without_chance(step.from, step.to, slip),
+            };
+            told.show(state.reader())
+        };
+        view! {
+            <button aria-pressed=move || is_on_board(state, step).to_string()
+                on:click=move |_| put_on_board(state, step)>
+                {shift.is_mostly_missed().then(|| view! { <span class="past">"▲ "</span> })}{words}
+            </button>
+        }
+    };
+    move || {
+        let shifts = shifts.get();
+        (shifts.len() > 1).then(|| {
+            view! {
+                <div class="shift-picks" role="group" aria-label=here(say::filmed_shift)>
+                    {shifts.into_iter().map(pick).collect_view()}
+                </div>
+            }
+        })
+    }
+}
+
 fn shown(value: Option<f64>, quantity: Quantity, units: DisplayUnits) -> String {
     value.map_or_else(|| ABSENT.to_owned(), |value| quantity.show_result(value, units))
 }
@@ -247,25 +307,10 @@ fn ShiftRow(
     let reader = untrack(|| state.reader());
     let units = reader.units;
     let step = shift.step;
-    let (from, gear) =
-        (if step.way == Way::Up { ShiftFrom::Up } else { ShiftFrom::Down }, step.to + 1);
-    let on_board = Memo::new(move |_| {
-        state.analysis.with(|a| {
-            let shown = a.pair.as_ref().and_then(|m| m.shift_case.step);
-            shown.is_some_and(|s| s.to == step.to && s.way == step.way)
-        })
-    });
+    let gear = step.to + 1;
+    let on_board = Memo::new(move |_| is_on_board(state, step));
     let missed = shift.is_mostly_missed();
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
-    let show = move |_| {
-        if state.with(|d| d.around.is_some()) {
-            return state.open_gear(step.to, from);
-        }
-        state.change(|d| {
-            d.setting.from = from;
-            d.set(Slot::Setting(FieldId::Gear), f64::from(u8::try_from(gear).unwrap_or(1)));
-        });
-    };
     let rpm = step.slip_rpm;
     let gauge = shift.limit_rpm.map(|limit| Gauge::at_most(limit, rpm.abs()));
     let limit = |limit: f64| {
@@ -294,7 +339,7 @@ fn ShiftRow(
             <td data-head=here(say::window_brief)>{shown(shift.window_ms, Quantity::Time, units)}</td>
             <td class="contact">{here(say::contact_on(shift.flank))}</td>
             <td data-head=here(say::shock_brief)>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
-            <td class="show"><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
+            <td class="show"><button disabled=on_board aria-label=label on:click=move |_| put_on_board(state, step)>{verb}</button></td>
         </tr>
     }
 }

@@ -29,7 +29,7 @@ use crate::widgets::pair_board::PairBoard;
 use crate::widgets::play_bar::PlayBar;
 use charts::Charts;
 use cut::{CutForm, Cuts};
-use gears::{GearShifts, GearboxForm};
+use gears::{GearShifts, GearboxForm, ShiftPicks};
 use rest::{Rest, RestForm};
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -139,7 +139,11 @@ pub(super) const AREA: Area<AnyView> = Area {
 
 #[component]
 fn Film() -> impl IntoView {
-    view! { <PairBoard whole_shift=true still=true><Deferred><PlayBar/></Deferred></PairBoard> }
+    view! {
+        <PairBoard whole_shift=true still=true>
+            <Deferred><PlayBar><ShiftPicks/></PlayBar></Deferred>
+        </PairBoard>
+    }
 }
 
 const SOURCES: [(ShiftFrom, Phrase); 3] = [
