@@ -2,7 +2,7 @@
 
 use crenel_words::{Message, Value, drawing as say};
 
-use super::{centre_lines, frame, is_taken, names, outline, rims};
+use super::{NamesLie, centre_lines, frame, is_taken, names, outline, rims};
 use crate::analysis::Analysis;
 use crate::draw::frame::{Frame, LABEL, RingTurn};
 use crate::draw::options::ViewOptions;
@@ -52,7 +52,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
                 outline(&mut scene, role, &tip, phase, side).dog(side, dog.place);
             }
         }
-        names(&mut scene, analysis, phase, side, frame);
+        names(&mut scene, analysis, phase, side, frame, NamesLie::AsOnAll);
     }
     if let Some(strength) = strength {
         arrows(&mut scene, analysis, strength, frame, options);
