@@ -472,6 +472,23 @@ for (const [slip, sign] of [[300, 1], [-300, -1]]) {
   });
 }
 
+test("the film names the shifts into its gear, and films the one that is pressed", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  const picks = page.getByRole("group", { name: "Shift that is filmed" }).getByRole("button");
+  await expect(picks).toHaveText([/1→2: 749 rpm apart, 0 % in/, /3→2: 294 rpm apart, 0 % in/]);
+  await expect(picks.first()).toHaveAttribute("aria-pressed", "true");
+  const before = await told(page).textContent();
+  await picks.nth(1).click();
+  await expect(picks.nth(1)).toHaveAttribute("aria-pressed", "true");
+  await expect(told(page)).not.toHaveText(before);
+  await button(page, "Undo").click();
+  await expect(told(page)).toHaveText(before);
+  // On a phone they are a picture of their own.
+  await page.setViewportSize({ width: 390, height: 844 });
+  await expect(picks.first()).toBeHidden();
+});
+
 test("a shift of the gearbox has no handle for its speed difference, and keeps it", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
