@@ -3,7 +3,7 @@
 //! Whoever marks a function with `wasm_split` takes it, and what only it needs, out of the main module. The splitter
 //! writes the main module, a chunk for each part and each set of parts that shares code, and a script that fetches
 //! them. All are served under the hash of the build: a chunk fits no main module but its own. Chunks that the same of
-//! the parts ahead need lie in one file, and so do all other small ones: to fetch one takes longer than to fetch them all.
+//! the parts ahead need lie in one file, and so do all other small ones: to fetch one takes longer than to fetch all.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -119,10 +119,10 @@ pub(crate) fn serve(
     let mut chunks = Chunks::new();
     let mut together: BTreeMap<String, Vec<u8>> = BTreeMap::new();
     let mut loader = None;
-    let needs = match fs::read_to_string(work.join(NEEDS)) {
-        Ok(text) => needs_of(&text),
-        Err(_) => return Ok(BTreeMap::new()),
-    };
+    if parts.is_empty() {
+        return Ok(BTreeMap::new());
+    }
+    let needs = needs_of(&fs::read_to_string(work.join(NEEDS))?);
     for part in parts {
         let Some(stem) = part.name.strip_suffix(".wasm") else {
             loader = Some(String::from_utf8(part.content)?);
@@ -204,7 +204,8 @@ fn relinked(script: &str, bin: &str, hash: &str, chunks: &Chunks) -> Result<Stri
     Ok(script + PIECE.trim_end())
 }
 
-/// Gives a chunk of a file with several as if it had been fetched by itself. A file that cannot be fetched is tried again.
+/// Gives a chunk of a file with several as if it had been fetched by itself. A file that cannot be fetched is tried
+/// again.
 const PIECE: &str = r#"
 const files = new Map();
 function piece(name, at, size) {
