@@ -58,11 +58,15 @@ pub(crate) fn sent() -> Start {
             first_visit: false,
             unfinished: Unfinished::default(),
         },
-        Err(why) => {
-            let start = with_example(tab_storage);
-            Start { notice: Some(refusal(&why, start.history.settled())), ..start }
-        }
+        Err(why) => example_after(Some(&why), tab_storage),
     }
+}
+
+/// Begins with the example, and says why a link was not opened.
+fn example_after(refused: Option<&LinkError>, tab_storage: TabStorage) -> Start {
+    let start = with_example(tab_storage);
+    let notice = refused.map(|why| refusal(why, start.history.settled()));
+    Start { notice, ..start }
 }
 
 fn with_example(tab_storage: TabStorage) -> Start {
@@ -125,9 +129,7 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
     let more = others.len() - usize::from(own.is_none() && !others.is_empty());
     let newest = || others.iter().find_map(|kept| tab_storage.taken_up(kept)).map(History::new);
     let Some(history) = own.or_else(newest) else {
-        let start = with_example(tab_storage);
-        let notice = refused.map(|why| refusal(&why, start.history.settled()));
-        return Start { notice, ..start };
+        return example_after(refused.as_ref(), tab_storage);
     };
     let more = (more > 0).then(|| say::more_works_kept(more));
     let told: Vec<_> = [say::restored_from_browser()].into_iter().chain(more).collect();
