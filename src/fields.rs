@@ -517,7 +517,8 @@ fields! {
         "How far the splines of the shaft reach beyond those of the sliding gear in neutral, towards the beginning of the \
          list.";
     SplineBehind "spline_behind_mm" "Splines of the shaft behind it" Length 0.0 .. 200.0 = 0.0 step 0.1 / 1.0,
-        "How far the splines of the shaft reach beyond those of the sliding gear in neutral, towards the end of the list.";
+        "How far the splines of the shaft reach beyond those of the sliding gear in neutral, towards the end of the \
+         list.";
     LeastSpline "least_spline_mm" "Spline length needed" Length 0.0 .. 200.0 = 5.0 step 0.1 / 1.0,
         "How much of the splines of a sliding gear has to be on those of the shaft in gear.";
 }

@@ -104,5 +104,6 @@ sentences! { "gearset":
     cut_lightens(off: Value, unbalance: Value) =
         "The sliding gear loses {off}; its cuts can leave it out of balance by {unbalance}.";
     cut_lightens_twin(off: Value, twin: Nth, unbalance: Value) =
-        "The sliding gear that it shares with gear {twin} loses {off}; the cuts of both can leave it out of balance by {unbalance}.";
+        "The sliding gear that it shares with gear {twin} loses {off}; the cuts of both can leave it out of balance by \
+         {unbalance}.";
 }

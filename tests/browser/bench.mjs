@@ -79,7 +79,10 @@ const head = (name, ...cells) => console.log(`\n${name.padEnd(54)}${cells.map((c
 
 // ---- what is measured ----
 
-/** What of a built page is downloaded before the first drawing: name, bytes, bytes when packed. The empty page lies unpacked. */
+/**
+ * What of a built page is downloaded before the first drawing: name, bytes, bytes when packed. The empty page lies
+ * unpacked.
+ */
 function downloaded(folder) {
   const endings = [".wasm", ".js", ".css", ".html"];
   const later = /^(part-|worker-|404|service)/;

@@ -20,7 +20,7 @@ pub fn decimal(value: f64, decimals: usize) -> String {
     text
 }
 
-/// The number that [`decimal`] writes. To read it from the text again would bring a table of 10 kB into the first download.
+/// The number that [`decimal`] writes. To read it from the text would bring a table of 10 kB into the first download.
 pub(super) fn rounded(value: f64, decimals: usize) -> f64 {
     match TENS.get(decimals).filter(|_| value.abs() < WRITTEN_WHOLE) {
         Some(scale) => (value * scale).round() / scale,

@@ -29,8 +29,8 @@ sentences! { "page.papers":
     sheet_of_gear(side: Side, gear: Nth) = "Set-up sheet of ring {side}, gear {gear}";
     cover_head(title: Given) = "{title} – What goes where";
     cover_why() =
-        "One row for each gear, in order. Ring A is on the sliding gear, ring B on the free wheel. Mark every ring with gear and \
-         letter before you take it off: rings of one size fit each other's place.";
+        "One row for each gear, in order. Ring A is on the sliding gear, ring B on the free wheel. Mark every ring with gear \
+         and letter before you take it off: rings of one size fit each other's place.";
     cover_table() = "Gears, rings and sheets";
     cover_gear() = "Gear";
     cover_teeth() = "Teeth, driving / driven";

@@ -339,7 +339,9 @@ fn ShiftRow(
             <td data-head=here(say::window_brief)>{shown(shift.window_ms, Quantity::Time, units)}</td>
             <td class="contact">{here(say::contact_on(shift.flank))}</td>
             <td data-head=here(say::shock_brief)>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
-            <td class="show"><button disabled=on_board aria-label=label on:click=move |_| put_on_board(state, step)>{verb}</button></td>
+            <td class="show">
+                <button disabled=on_board aria-label=label on:click=move |_| put_on_board(state, step)>{verb}</button>
+            </td>
         </tr>
     }
 }
